@@ -1,0 +1,59 @@
+"""The one exception of the domain: input that the program refuses, and why."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from pydantic import ValidationError
+
+__all__ = ["InputError", "Problem", "input_error"]
+
+
+@dataclass(frozen=True, slots=True)
+class Problem:
+    """One refused value.
+
+    Attributes:
+        field: where the value stands, as a readable path ("front > spring > rate").
+        value: the refused value as text.
+        reason: what is wrong, with the allowed range and unit where there is one.
+    """
+
+    field: str
+    value: str
+    reason: str
+
+    def __str__(self) -> str:
+        where = f"{self.field}: " if self.field else ""
+        return f"{where}{self.reason}"
+
+
+class InputError(ValueError):
+    """Input refused; ``problems`` says field, value, allowed range and unit of each."""
+
+    def __init__(self, *problems: Problem) -> None:
+        self.problems = problems
+        super().__init__("\n".join(str(problem) for problem in problems))
+
+    @classmethod
+    def of(cls, field: str, value: object, reason: str) -> InputError:
+        """Build the error for a single refused value."""
+        return cls(Problem(field, str(value), reason))
+
+
+def input_error(error: ValidationError, prefix: tuple[str | int, ...] = ()) -> InputError:
+    """Translate a pydantic error, naming each field from ``prefix`` on."""
+    return InputError(
+        *(
+            Problem(
+                field=" > ".join(_words(part) for part in (*prefix, *item["loc"])),
+                value=str(item["input"])[:80],
+                reason=item["msg"],
+            )
+            for item in error.errors(include_url=False)
+        )
+    )
+
+
+def _words(part: str | int) -> str:
+    return str(part + 1) if isinstance(part, int) else part.replace("_", " ")

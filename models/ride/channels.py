@@ -1,0 +1,123 @@
+"""What is read off a ride model: one table of output channels for every kind of response.
+
+A channel is a row of y = P q + Q q̇ + R q̈ + S w + U ẇ.  Frequency response, random road and time
+response all evaluate these rows, so a channel means the same in each.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+import numpy as np
+from numpy.typing import NDArray
+
+from models.assembly import CORNERS, RideModel
+
+__all__ = ["CHANNELS", "Channel", "Outputs", "channel_index", "outputs"]
+
+Array = NDArray[np.float64]
+
+
+@dataclass(frozen=True, slots=True)
+class Channel:
+    """One output of the model.
+
+    Attributes:
+        key: stable name in files and on the command line.
+        label: name for a reader.
+        kind: key in :data:`models.units.KINDS`.
+        place, side: where on the car.
+    """
+
+    key: str
+    label: str
+    kind: str
+    place: Literal["body", "front", "rear"] = "body"
+    side: Literal["", "left", "right"] = ""
+
+
+def _corner_channels(key: str, label: str, kind: str) -> tuple[Channel, ...]:
+    return tuple(
+        Channel(
+            f"{key}_{corner}",
+            f"{label} {corner}",
+            kind,
+            "front" if corner[0] == "F" else "rear",
+            "left" if corner[1] == "L" else "right",
+        )
+        for corner in CORNERS
+    )
+
+
+CHANNELS: tuple[Channel, ...] = (
+    Channel("heave", "Heave at CG", "travel"),
+    Channel("roll", "Roll angle", "angle"),
+    Channel("pitch", "Pitch angle", "angle"),
+    Channel("heave_acceleration", "Heave acceleration at CG", "acceleration"),
+    Channel("roll_acceleration", "Roll acceleration", "angular acceleration"),
+    Channel("pitch_acceleration", "Pitch acceleration", "angular acceleration"),
+    Channel("seat_acceleration", "Seat acceleration", "acceleration"),
+    *_corner_channels("travel", "Travel", "travel"),
+    *_corner_channels("tyre_force", "Tyre force change", "force"),
+    *_corner_channels("wheel", "Wheel height", "travel"),
+    *_corner_channels("road", "Road height", "travel"),
+    Channel("twist_left", "Interconnection twist left", "angle", side="left"),
+    Channel("twist_right", "Interconnection twist right", "angle", side="right"),
+)
+
+_INDEX = {channel.key: number for number, channel in enumerate(CHANNELS)}
+
+
+def channel_index(key: str) -> int:
+    """Row of a channel in every result."""
+    return _INDEX[key]
+
+
+@dataclass(frozen=True, eq=False)
+class Outputs:
+    """Rows of all channels in the order of :data:`CHANNELS`.
+
+    Attributes:
+        position, velocity, acceleration: (channels, n) on q, q̇ and q̈.
+        road, road_rate: (channels, m) on w and ẇ.
+    """
+
+    position: Array
+    velocity: Array
+    acceleration: Array
+    road: Array
+    road_rate: Array
+
+
+def outputs(model: RideModel) -> Outputs:
+    """Output rows of a model, SI."""
+    n, m = len(model.dof), len(model.inputs)
+    rows = Outputs(
+        position=np.zeros((len(CHANNELS), n)),
+        velocity=np.zeros((len(CHANNELS), n)),
+        acceleration=np.zeros((len(CHANNELS), n)),
+        road=np.zeros((len(CHANNELS), m)),
+        road_rate=np.zeros((len(CHANNELS), m)),
+    )
+    x, y = model.seat
+    rows.position[0:3] = model.body
+    rows.acceleration[3:6] = model.body
+    rows.acceleration[6] = np.array([1.0, y, -x]) @ model.body
+    travel = model.travel
+    corner_rows = {
+        key: slice(channel_index(f"{key}_FL"), channel_index(f"{key}_RR") + 1)
+        for key in ("travel", "tyre_force", "wheel", "road")
+    }
+    rows.position[corner_rows["travel"]] = travel
+    rows.position[corner_rows["tyre_force"]] = -model.tyre_stiffness[:, None] * model.wheels
+    rows.velocity[corner_rows["tyre_force"]] = -model.tyre_damping[:, None] * model.wheels
+    rows.road[corner_rows["tyre_force"]] = model.tyre_stiffness[:, None] * model.road
+    rows.road_rate[corner_rows["tyre_force"]] = model.tyre_damping[:, None] * model.road
+    rows.position[corner_rows["wheel"]] = model.wheels
+    rows.road[corner_rows["road"]] = model.road
+    for element in model.elements:
+        if element.name.endswith("interconnection bar"):
+            side = element.name.split()[0]
+            rows.position[channel_index(f"twist_{side}")] = np.array(element.incidence) @ travel
+    return rows

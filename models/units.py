@@ -1,0 +1,195 @@
+"""Units at the edges of the program: quantity text to SI and back, and units of display.
+
+Inside the program every number is in SI.  pint knows the units; this module keeps the one
+registry, caches conversion factors (a factor costs pint some 100 us) and names, for each kind of
+quantity, the SI unit and the units in which an engineer may want to read it.
+"""
+
+from __future__ import annotations
+
+import math
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import lru_cache
+
+import pint
+
+__all__ = [
+    "INCH_POUND",
+    "KINDS",
+    "METRIC",
+    "Kind",
+    "UnitChoice",
+    "UnitError",
+    "factor",
+    "format_value",
+    "from_text",
+    "to_text",
+]
+
+_registry = pint.UnitRegistry(cache_folder=None)
+
+# Text as engineers write it -> text as pint reads it.
+_SPELLING = {"·": "*", "°": "deg", "%": "percent", "g₀": "standard_gravity", "²": "**2", "³": "**3"}
+_SPELLING |= {"⁴": "**4", "−": "-", "µ": "micro", "μ": "micro"}
+_NUMBER = re.compile(r"\s*([-+−]?(?:\d+\.?\d*|\.\d+)(?:[eE][-+]?\d{1,3})?)\s*(.*?)\s*", re.DOTALL)
+_UNIT = re.compile(r"[A-Za-z_0-9*/()^ -]{0,60}")
+
+
+class UnitError(ValueError):
+    """Text that is no number with a unit, or a unit of another dimension."""
+
+
+@dataclass(frozen=True, slots=True)
+class Kind:
+    """A kind of quantity.
+
+    Attributes:
+        name: what the trade calls it.
+        si: the SI unit, in which the program computes.
+        units: units of choice for display; the first is the usual one.
+    """
+
+    name: str
+    si: str
+    units: tuple[str, ...]
+
+    @property
+    def usual(self) -> str:
+        """Unit in which the quantity is usually shown and stored."""
+        return self.units[0]
+
+
+KINDS: dict[str, Kind] = {
+    kind.name: kind
+    for kind in (
+        Kind("mass", "kg", ("kg", "t", "lb")),
+        Kind("moment of inertia", "kg·m²", ("kg·m²", "lb·ft²")),
+        Kind("length", "m", ("m", "mm", "ft", "in")),
+        Kind("travel", "m", ("mm", "m", "in")),
+        Kind("rate", "N/m", ("N/mm", "N/m", "kN/m", "lbf/in")),
+        Kind("torsional rate", "N·m/rad", ("N·m/rad", "N·m/deg", "kN·m/rad", "lbf·in/deg")),
+        Kind("lever ratio", "rad/m", ("rad/m", "deg/mm", "deg/in")),
+        Kind("damping", "N·s/m", ("N·s/m", "kN·s/m", "lbf·s/in")),
+        Kind("ratio", "1", ("1",)),
+        Kind("share", "1", ("%", "1")),
+        Kind("speed", "m/s", ("km/h", "m/s", "mph")),
+        Kind("angle", "rad", ("deg", "rad", "mrad")),
+        Kind("angular velocity", "rad/s", ("deg/s", "rad/s")),
+        Kind("angular acceleration", "rad/s²", ("rad/s²", "deg/s²")),
+        Kind("frequency", "Hz", ("Hz",)),
+        Kind("time", "s", ("s", "ms")),
+        Kind("acceleration", "m/s²", ("m/s²", "g₀", "ft/s²")),
+        Kind("force", "N", ("N", "kN", "lbf")),
+        Kind("torque", "N·m", ("N·m", "kN·m", "lbf·ft")),
+        Kind("road roughness", "m³", ("cm³", "m³")),
+        Kind("wavenumber", "1/m", ("1/m", "1/ft")),
+    )
+}
+
+#: Unit of display per kind of quantity.
+UnitChoice = Mapping[str, str]
+
+METRIC: UnitChoice = {name: kind.usual for name, kind in KINDS.items()}
+INCH_POUND: UnitChoice = {
+    **METRIC,
+    "mass": "lb",
+    "moment of inertia": "lb·ft²",
+    "length": "in",
+    "travel": "in",
+    "rate": "lbf/in",
+    "torsional rate": "lbf·in/deg",
+    "lever ratio": "deg/in",
+    "damping": "lbf·s/in",
+    "speed": "mph",
+    "acceleration": "ft/s²",
+    "force": "lbf",
+    "torque": "lbf·ft",
+}
+
+
+@lru_cache(maxsize=4096)
+def _unit(text: str) -> pint.Unit:
+    plain = text
+    for mine, theirs in _SPELLING.items():
+        plain = plain.replace(mine, theirs)
+    if not _UNIT.fullmatch(plain) or "**" in re.sub(r"\*\*-?[1-9](?![0-9*])", "", plain):
+        raise UnitError(f"'{text}' is not a unit")
+    if plain in ("", "1"):
+        return _registry.Unit("dimensionless")
+    try:
+        # Only products, quotients and small powers of names reach pint (see _UNIT above).
+        return _registry.Unit(plain)
+    except Exception as error:  # pint raises a dozen types on text that is no unit
+        raise UnitError(f"'{text}' is not a unit") from error
+
+
+@lru_cache(maxsize=4096)
+def factor(unit: str, si: str) -> float:
+    """SI value of one ``unit``; ``si`` is the SI unit of the same dimension.
+
+    Raises:
+        UnitError: the text is no unit, or one of another dimension.
+    """
+    if unit == si:
+        return 1.0
+    try:
+        return float(_registry.Quantity(1.0, _unit(unit)).m_as(_unit(si)))
+    except pint.PintError as error:
+        raise UnitError(f"'{unit}' does not measure the same as '{si}'") from error
+
+
+def from_text(text: str, si: str, default_unit: str | None = None) -> float:
+    """SI value of a quantity text such as ``"26 N/mm"``.
+
+    Args:
+        text: a number, a space if you like, and a unit.
+        si: SI unit wanted.
+        default_unit: unit of a bare number; None refuses a bare number unless ``si`` is "1".
+
+    Raises:
+        UnitError: no number, no unit, or a unit of another dimension.
+    """
+    match = _NUMBER.fullmatch(text)
+    if match is None:
+        raise UnitError(f"'{text[:40]}' is not a number with a unit")
+    unit = match[2] or default_unit or ("1" if si == "1" else "")
+    if not unit:
+        raise UnitError(f"'{text[:40]}' has no unit; write for example '{match[1]} {si}'")
+    value = float(match[1].replace("−", "-")) * factor(unit, si)
+    if not math.isfinite(value):
+        raise UnitError(f"'{text[:40]}' is not a finite number")
+    return value
+
+
+def to_text(value: float, unit: str, si: str) -> str:
+    """Quantity text in ``unit`` that reads back as exactly ``value``.
+
+    A value that no decimal number of that unit gives back to the bit is written in the SI unit.
+    """
+    scale = factor(unit, si)
+    near = value / scale
+    for digits in (15, 16, 17):
+        number = float(f"{near:.{digits}g}")
+        if number * scale == value:
+            return f"{number!r}".removesuffix(".0") + _suffix(unit)
+    return f"{value!r}".removesuffix(".0") + _suffix(si)
+
+
+def format_value(value: float, unit: str, si: str, digits: int = 3) -> str:
+    """Number of ``unit`` with ``digits`` significant digits and no unit, for a reader."""
+    shown = value / factor(unit, si)
+    if not math.isfinite(shown):
+        return "–"
+    if shown == 0:
+        return "0"
+    places = digits - 1 - math.floor(math.log10(abs(shown)))
+    rounded = round(shown, places)
+    if abs(rounded) >= 1e6 or abs(rounded) < 1e-4:
+        return f"{shown:.{digits - 1}e}"
+    return f"{rounded:.{max(places, 0)}f}"
+
+
+def _suffix(unit: str) -> str:
+    return "" if unit == "1" else f" {unit}"

@@ -1,0 +1,224 @@
+"""An axle: wheels, springs, dampers, stabiliser bar and tyres of the front or the rear."""
+
+from __future__ import annotations
+
+from typing import Annotated, Literal
+
+from pydantic import Field
+
+from models.fields import Label, Part, Quantity
+
+__all__ = ["Axle", "Damper", "IndependentWheels", "SolidAxle", "Spring", "Stabiliser", "Tyre", "Wheels"]
+
+
+class IndependentWheels(Part):
+    """Two wheels that move without each other."""
+
+    kind: Literal["independent"] = "independent"
+    unsprung_mass: Annotated[
+        float,
+        Quantity(
+            "mass",
+            "Unsprung mass per wheel",
+            "Mass that moves with one wheel.",
+            low=0.1,
+            high=3000.0,
+            typical=(15.0, 90.0),
+        ),
+    ] = 45.0
+
+
+class SolidAxle(Part):
+    """A beam that joins both wheels."""
+
+    kind: Literal["solid axle"] = "solid axle"
+    mass: Annotated[
+        float,
+        Quantity(
+            "mass",
+            "Mass of the whole axle",
+            "Mass of beam, hubs, wheels and what moves with them, both sides together.",
+            low=0.2,
+            high=6000.0,
+            typical=(30.0, 250.0),
+        ),
+    ] = 110.0
+    roll_inertia: Annotated[
+        float,
+        Quantity(
+            "moment of inertia",
+            "Axle roll inertia",
+            "Inertia of the whole axle about its own longitudinal axis.",
+            low=0.01,
+            high=1e4,
+            typical=(5.0, 100.0),
+        ),
+    ] = 35.0
+    spring_spacing: Annotated[
+        float,
+        Quantity(
+            "length",
+            "Spring spacing",
+            "Lateral distance between the left and right springs (and dampers) on the axle.",
+            low=0.05,
+            high=4.0,
+            typical=(0.6, 1.4),
+        ),
+    ] = 1.0
+
+
+Wheels = Annotated[IndependentWheels | SolidAxle, Field(discriminator="kind")]
+
+
+class Spring(Part):
+    """The spring of one corner; its wheel rate is rate · (motion ratio)²."""
+
+    rate: Annotated[
+        float,
+        Quantity(
+            "rate",
+            "Spring rate",
+            "Force per deflection at the spring itself; wheel rate = spring rate · (motion ratio)².",
+            low=0.0,
+            high=2e6,
+            typical=(0.0, 60e3),
+            prominent=True,
+        ),
+    ] = 26e3
+    motion_ratio: Annotated[
+        float,
+        Quantity(
+            "ratio",
+            "Motion ratio",
+            "Spring deflection per wheel travel (at the axle end, with a solid axle).",
+            low=0.05,
+            high=5.0,
+            typical=(0.4, 1.2),
+        ),
+    ] = 1.0
+
+
+class Damper(Part):
+    """The damper of one corner; linear results use the mean of jounce and rebound."""
+
+    jounce: Annotated[
+        float,
+        Quantity(
+            "damping",
+            "Jounce coefficient",
+            "Damper force per damper speed while the wheel moves up.",
+            low=0.0,
+            high=1e6,
+            typical=(0.0, 5000.0),
+        ),
+    ] = 1200.0
+    rebound: Annotated[
+        float,
+        Quantity(
+            "damping",
+            "Rebound coefficient",
+            "Damper force per damper speed while the wheel moves down.",
+            low=0.0,
+            high=1e6,
+            typical=(0.0, 5000.0),
+        ),
+    ] = 2200.0
+    motion_ratio: Annotated[
+        float,
+        Quantity(
+            "ratio",
+            "Damper motion ratio",
+            "Damper deflection per wheel travel.",
+            low=0.05,
+            high=5.0,
+            typical=(0.4, 1.2),
+        ),
+    ] = 1.0
+
+
+class Stabiliser(Part):
+    """A bar that joins left and right and twists in roll only; a rate of 0 means none fitted."""
+
+    bar_rate: Annotated[
+        float,
+        Quantity(
+            "torsional rate",
+            "Stabiliser bar rate",
+            "Torque per twist between the two lever ends; 0 = no bar.",
+            low=0.0,
+            high=1e6,
+            typical=(0.0, 3000.0),
+        ),
+    ] = 0.0
+    lever_ratio: Annotated[
+        float,
+        Quantity(
+            "lever ratio",
+            "Stabiliser lever ratio",
+            "Lever angle per wheel travel; 1 / lever length for a lever at the wheel.",
+            low=0.1,
+            high=50.0,
+            typical=(1.0, 8.0),
+        ),
+    ] = 3.5
+
+
+class Tyre(Part):
+    """Vertical stiffness and damping of one tyre."""
+
+    rate: Annotated[
+        float,
+        Quantity(
+            "rate",
+            "Tyre rate",
+            "Vertical stiffness of one tyre.",
+            low=1e3,
+            high=1e9,
+            typical=(100e3, 400e3),
+        ),
+    ] = 200e3
+    damping: Annotated[
+        float,
+        Quantity(
+            "damping",
+            "Tyre damping",
+            "Vertical damping coefficient of one tyre.",
+            low=0.0,
+            high=1e5,
+            typical=(0.0, 500.0),
+        ),
+    ] = 50.0
+    radius: Annotated[
+        float,
+        Quantity(
+            "length",
+            "Loaded radius",
+            "Height of the wheel centre above the ground at design load.",
+            low=0.05,
+            high=2.0,
+            typical=(0.2, 0.5),
+        ),
+    ] = 0.31
+
+
+class Axle(Part):
+    """Front or rear axle; left and right are alike."""
+
+    track: Annotated[
+        float,
+        Quantity(
+            "length",
+            "Track",
+            "Lateral distance between the two tyre contact points.",
+            low=0.2,
+            high=5.0,
+            typical=(1.0, 2.0),
+        ),
+    ] = 1.5
+    wheels: Annotated[Wheels, Label("Wheels", "Independent wheels, or one solid axle.")] = IndependentWheels()
+    spring: Annotated[Spring, Label("Springs", "Corner spring, left and right alike.")] = Spring()
+    damper: Annotated[Damper, Label("Dampers", "Corner damper, left and right alike.")] = Damper()
+    stabiliser: Annotated[
+        Stabiliser, Label("Stabiliser bar", "Bar between left and right that resists roll.")
+    ] = Stabiliser()
+    tyre: Annotated[Tyre, Label("Tyres", "Tyre, left and right alike.")] = Tyre()
