@@ -1,0 +1,132 @@
+"""Long work off the GUI thread: one place for progress, cancelling and stale results."""
+
+from __future__ import annotations
+
+import threading
+from collections.abc import Callable
+from typing import Any
+
+from PySide6.QtCore import QObject, Qt, QThreadPool, Signal
+
+__all__ = ["Cancelled", "Job", "Runner"]
+
+
+class Cancelled(Exception):  # noqa: N818 - it is a way to stop, not an error
+    """Raised inside work whose result nobody wants any more."""
+
+
+class Job:
+    """One piece of work, handed to the work itself so that it can report and be cancelled."""
+
+    def __init__(
+        self,
+        title: str,
+        work: Callable[[Job], Any],
+        done: Callable[[Any], None],
+        failed: Callable[[Exception], None],
+        progressed: Callable[[float], None],
+    ) -> None:
+        self.title = title
+        self.work = work
+        self.done = done
+        self.failed = failed
+        self._progressed = progressed
+        self._cancel = threading.Event()
+
+    @property
+    def cancelled(self) -> bool:
+        """Whether the result is no longer wanted."""
+        return self._cancel.is_set()
+
+    def cancel(self) -> None:
+        """Stop at the next report; whatever comes is dropped."""
+        self._cancel.set()
+
+    def report(self, share: float) -> None:
+        """Tell how much is done (0 to 1).
+
+        Raises:
+            Cancelled: nobody wants the result any more.
+        """
+        if self.cancelled:
+            raise Cancelled
+        self._progressed(share)
+
+
+class Runner(QObject):
+    """Runs jobs in a worker thread; a newer job of the same ``lane`` makes the older one stale.
+
+    Signals:
+        busy_changed(str): title of the job that runs now, empty when there is none.
+        progressed(float): share done of that job.
+    """
+
+    busy_changed = Signal(str)
+    progressed = Signal(float)
+    _settled = Signal(object, object, object)
+
+    def __init__(self, parent: QObject | None = None) -> None:
+        super().__init__(parent)
+        self._pool = QThreadPool(self)
+        self._pool.setMaxThreadCount(1)
+        self._lanes: dict[str, Job] = {}
+        # Emitted in the worker, received here: the queue between the threads keeps the order.
+        self._settled.connect(self._settle, Qt.ConnectionType.QueuedConnection)
+
+    def start(
+        self,
+        lane: str,
+        title: str,
+        work: Callable[[Job], Any],
+        done: Callable[[Any], None],
+        failed: Callable[[Exception], None],
+    ) -> Job:
+        """Run ``work(job)`` and hand its result to ``done`` in this thread, unless it went stale."""
+        self._drop(lane)
+        job = Job(title, work, done, failed, self.progressed.emit)
+        self._lanes[lane] = job
+        self._announce()
+        self._pool.start(lambda: self._work(job))
+        return job
+
+    def cancel(self, lane: str | None = None) -> None:
+        """Cancel the job of a lane, or all."""
+        lanes = list(self._lanes) if lane is None else [lane] if lane in self._lanes else []
+        for name in lanes:
+            self._drop(name)
+        if lanes:
+            self._announce()
+
+    def stop(self) -> None:
+        """Cancel everything and wait for the thread; for the end of the program."""
+        self.cancel()
+        self._pool.waitForDone()
+
+    def _work(self, job: Job) -> None:
+        try:
+            result = job.work(job)
+        except Cancelled:
+            return
+        except Exception as error:
+            self._settled.emit(job, None, error)
+        else:
+            self._settled.emit(job, result, None)
+
+    def _settle(self, job: Job, result: object, error: Exception | None) -> None:
+        lane = next((name for name, running in self._lanes.items() if running is job), None)
+        if lane is None or job.cancelled:
+            return
+        del self._lanes[lane]
+        self._announce()
+        if error is None:
+            job.done(result)
+        else:
+            job.failed(error)
+
+    def _drop(self, lane: str) -> None:
+        job = self._lanes.pop(lane, None)
+        if job is not None:
+            job.cancel()
+
+    def _announce(self) -> None:
+        self.busy_changed.emit(next(reversed(self._lanes.values())).title if self._lanes else "")
