@@ -41,6 +41,17 @@ class InputError(ValueError):
         return cls(Problem(field, str(value), reason))
 
 
+# Kinds of refusal whose own wording speaks of the validator instead of the file or the field.
+_REASONS = {
+    "extra_forbidden": "no field of this name is known here",
+    "missing": "the field is missing",
+    "model_type": "a group of fields is expected here",
+    "model_attributes_type": "a group of fields is expected here",
+    "string_type": "a text is expected here",
+    "tuple_type": "a list is expected here",
+}
+
+
 def input_error(error: ValidationError, prefix: tuple[str | int, ...] = ()) -> InputError:
     """Translate a pydantic error, naming each field from ``prefix`` on."""
     return InputError(
@@ -48,7 +59,7 @@ def input_error(error: ValidationError, prefix: tuple[str | int, ...] = ()) -> I
             Problem(
                 field=" > ".join(_words(part) for part in (*prefix, *item["loc"])),
                 value=str(item["input"])[:80],
-                reason=item["msg"],
+                reason=_REASONS.get(item["type"], item["msg"]),
             )
             for item in error.errors(include_url=False)
         )

@@ -78,9 +78,9 @@ class Quantity:
             except UnitError as error:
                 raise self._refusal(value, f"{error}") from error
         elif isinstance(value, (int, float)) and not isinstance(value, bool):
-            number = float(value)
+            number = _float(value)
         else:
-            raise self._refusal(str(value), f"'{value}' is not a number with a unit")
+            raise self._refusal(value, f"'{str(value)[:40]}' is not a number with a unit")
         if not (math.isfinite(number) and self.low <= number <= self.high):
             raise self._refusal(value, f"{self._shown(value)} is outside the allowed range")
         return number + 0.0  # -0.0 becomes 0.0, so that equal values have equal text
@@ -90,10 +90,10 @@ class Quantity:
         return to_text(value, self.kind.usual, self.kind.si)
 
     def _shown(self, value: object) -> str:
-        if isinstance(value, (int, float)) and math.isfinite(value):
+        if isinstance(value, (int, float)) and math.isfinite(_float(value)):
             unit = self.kind.usual
             return f"{value / factor(unit, self.kind.si):.6g} {unit}".removesuffix(" 1")
-        return str(value)
+        return str(value)[:40]
 
     def _refusal(self, value: object, reason: str) -> PydanticCustomError:
         message = f"{self.label}: {reason} ({self.range_text()})".replace("{", "(").replace("}", ")")
@@ -114,6 +114,13 @@ class Quantity:
             "description": f"{self.meaning} Allowed: {self.range_text()}.",
             "examples": [self.text(self.typical[1])],
         }
+
+
+def _float(number: float) -> float:
+    try:
+        return float(number)
+    except OverflowError:  # a whole number beyond the largest float
+        return math.inf
 
 
 def described(part_type: type[BaseModel]) -> Iterator[tuple[str, Quantity | Label | None, Any]]:
