@@ -1,0 +1,184 @@
+"""The project file: JSON text with units, checked on the way in, written so that nothing is lost.
+
+A file is data only: it is parsed as JSON and checked field by field, and nothing in it is ever run.
+Every field must be there, for a field filled in silently would change the results; when a later
+version adds a field, a step in :data:`_MIGRATIONS` says what it means for an older file.
+"""
+
+from __future__ import annotations
+
+import json
+import os
+from collections.abc import Callable, Iterator
+from pathlib import Path
+from typing import Any, get_args
+
+from pydantic import BaseModel, ValidationError
+
+from models.errors import InputError, Problem, input_error
+from models.project.project import Project
+from models.project.safe_write import read_limited, write_safely
+
+__all__ = ["FORMAT_VERSION", "MOST_BYTES", "SUFFIX", "ProjectFileError", "dumps", "load", "loads", "save"]
+
+FORMAT = "corduroy project"
+FORMAT_VERSION = 1
+SUFFIX = ".corduroy"
+
+#: More than the largest project that passes the checks (a test computes it).
+MOST_BYTES = 8_000_000
+
+_MOST_PROBLEMS = 50
+
+# Version of a file -> change of its content into that of the next version.
+_MIGRATIONS: dict[int, Callable[[dict[str, Any]], dict[str, Any]]] = {}
+
+
+class ProjectFileError(InputError):
+    """A project file that cannot be read or written; says which and why."""
+
+
+def dumps(project: Project) -> str:
+    """Text of the project file; equal projects have equal text."""
+    content = {"format": FORMAT, "version": FORMAT_VERSION, **project.model_dump(mode="json")}
+    return json.dumps(content, indent=2, ensure_ascii=False, allow_nan=False) + "\n"
+
+
+def loads(text: str) -> Project:
+    """Project from the text of a file.
+
+    Raises:
+        ProjectFileError: the text is damaged, of an unknown version, or has wrong fields, all of which
+            are listed with value, allowed range and unit.
+    """
+    try:
+        return _project(_migrated(_parsed(text)))
+    except RecursionError as error:
+        raise ProjectFileError.of("", "", "the file is damaged: its parts are nested too deeply") from error
+
+
+def load(path: str | os.PathLike[str]) -> Project:
+    """Project of a file; raises :class:`ProjectFileError` that names the file and all that is wrong."""
+    name = Path(path).name
+    try:
+        text = read_limited(Path(path), MOST_BYTES).decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        reason = f"the file is damaged: byte {error.start + 1} is no UTF-8 text"
+        raise ProjectFileError.of(name, "", reason) from error
+    except (OSError, ValueError) as error:  # ValueError: a path with a NUL in it
+        raise ProjectFileError.of(name, "", f"the file cannot be read: {_reason(error)}") from error
+    try:
+        return loads(text)
+    except ProjectFileError as error:
+        raise ProjectFileError(
+            *(
+                Problem(" > ".join(filter(None, (name, problem.field))), problem.value, problem.reason)
+                for problem in error.problems
+            )
+        ) from error
+
+
+def save(project: Project, path: str | os.PathLike[str]) -> None:
+    """Write the project file; what the file held before is kept as ``NAME.bak``.
+
+    A symbolic link stays one, and the file it points to is written.
+
+    Raises:
+        ProjectFileError: it could not be written; the old file is as it was.
+    """
+    try:
+        target = Path(path).resolve()
+        write_safely(target, dumps(project).encode(), previous=target.with_name(target.name + ".bak"))
+    except (OSError, ValueError, RuntimeError) as error:  # RuntimeError: links in a circle
+        reason = f"the project is not saved: {_reason(error)}. The file is as it was before"
+        raise ProjectFileError.of(Path(path).name, "", reason) from error
+
+
+def _reason(error: Exception) -> str:
+    text = error.strerror if isinstance(error, OSError) and error.strerror else str(error)
+    return text[:1].lower() + text[1:]
+
+
+def _parsed(text: str) -> dict[str, Any]:
+    try:
+        content = json.loads(text, object_pairs_hook=_without_twins, parse_constant=_no_constant)
+    except json.JSONDecodeError as error:
+        where = f"line {error.lineno}, column {error.colno}"
+        raise ProjectFileError.of("", "", f"the file is damaged at {where}: {error.msg}") from error
+    except InputError:
+        raise
+    except ValueError as error:
+        reason = "the file is damaged: a whole number has thousands of digits"
+        raise ProjectFileError.of("", "", reason) from error
+    if not isinstance(content, dict) or content.get("format") != FORMAT:
+        raise ProjectFileError.of("format", "", f"this is no project file (format is not '{FORMAT}')")
+    return content
+
+
+def _without_twins(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
+    content = dict(pairs)
+    if len(content) < len(pairs):
+        names = [name for name, _ in pairs]
+        twin = next(name for name in names if names.count(name) > 1)
+        raise ProjectFileError.of(twin[:80], "", "the field stands twice in the same part of the file")
+    return content
+
+
+def _no_constant(text: str) -> float:
+    raise ProjectFileError.of("", text, f"{text} stands for a number, but only finite numbers are allowed")
+
+
+def _migrated(content: dict[str, Any]) -> dict[str, Any]:
+    """Content of the present version without its header."""
+    version = content.get("version")
+    if type(version) is not int or not 1 <= version <= FORMAT_VERSION:
+        reads = "1" if FORMAT_VERSION == 1 else f"1 to {FORMAT_VERSION}"
+        reason = f"the file has version {str(version)[:20]}; this program reads version {reads}"
+        raise ProjectFileError.of("version", str(version)[:20], reason)
+    content = {name: value for name, value in content.items() if name not in ("format", "version")}
+    for step in range(version, FORMAT_VERSION):
+        content = _MIGRATIONS[step](content)
+    return content
+
+
+def _project(content: dict[str, Any]) -> Project:
+    problems = list(_missing(Project, content, ""))
+    try:
+        project = Project.model_validate(content)
+    except ValidationError as error:
+        problems = [*input_error(error).problems, *problems]
+    if problems:
+        more = len(problems) - _MOST_PROBLEMS
+        rest = [Problem("", "", f"and {more} more")] if more > 0 else []
+        raise ProjectFileError(*problems[:_MOST_PROBLEMS], *rest)
+    return project
+
+
+def _missing(part: type[BaseModel], content: object, above: str) -> Iterator[Problem]:
+    """Fields that the program could fill in from its defaults but that the file has to state."""
+    if not isinstance(content, dict):
+        return
+    for name, field in part.model_fields.items():
+        where = f"{above}{name.replace('_', ' ')}"
+        if name in content:
+            value = content[name]
+            items = value if isinstance(value, list) else [value]
+            for number, item in enumerate(items, 1):
+                inner = _part(field.annotation, item)
+                if inner is not None:
+                    place = f"{where} > {number}" if isinstance(value, list) else where
+                    yield from _missing(inner, item, f"{place} > ")
+        elif not field.is_required():  # a required one is reported by the check of the fields
+            yield Problem(where, "", "the field is missing")
+
+
+def _part(annotation: Any, content: object) -> type[BaseModel] | None:
+    """Data model that ``content`` of a field stands for; of several, the one of its kind."""
+    parts = [one for one in (annotation, *get_args(annotation)) if _is_part(one)]
+    if len(parts) > 1 and isinstance(content, dict):
+        parts = [one for one in parts if one.model_fields["kind"].default == content.get("kind")]
+    return parts[0] if len(parts) == 1 else None
+
+
+def _is_part(annotation: Any) -> bool:
+    return isinstance(annotation, type) and issubclass(annotation, BaseModel)

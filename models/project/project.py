@@ -1,0 +1,181 @@
+"""A project: variants of a car, two of them compared, and the run that all of them drive.
+
+A project is never changed.  A field is exchanged with :func:`models.fields.replaced`; what touches
+more than one field has a function here.  Both give a new, validated project.
+"""
+
+from __future__ import annotations
+
+from typing import Annotated, Any
+
+from pydantic import ValidationError, ValidationInfo, field_validator
+from pydantic_core import PydanticCustomError
+
+from models.errors import InputError, input_error
+from models.fields import Label, Part
+from models.project.text import NAME_LENGTH, Name, Note
+from models.project.variant import Variant
+from models.run import Run
+
+__all__ = [
+    "MOST_VARIANTS",
+    "Project",
+    "add_variant",
+    "duplicate_variant",
+    "new_project",
+    "remove_variant",
+    "rename_variant",
+    "set_baseline",
+    "set_candidate",
+]
+
+MOST_VARIANTS = 200
+
+
+class Project(Part):
+    """Variants of one car and how they are driven."""
+
+    name: Annotated[Name, Label("Project name", "Name of the project.")] = "Untitled"
+    note: Annotated[Note, Label("Project note", "What the project is about.")] = ""
+    variants: Annotated[
+        tuple[Variant, ...],
+        Label("Variants", "Versions of the car, at least one."),
+    ]
+    baseline: Annotated[Name, Label("Baseline", "Variant that the candidate is compared with.")]
+    candidate: Annotated[Name, Label("Candidate", "Variant that is being tuned.")]
+    run: Annotated[Run, Label("Run", "What every variant drives.")] = Run()
+
+    @field_validator("variants")
+    @classmethod
+    def _some_with_own_names(cls, variants: tuple[Variant, ...]) -> tuple[Variant, ...]:
+        if not 1 <= len(variants) <= MOST_VARIANTS:
+            raise PydanticCustomError(
+                "rule",
+                "{count} variants are outside the allowed range (1 to {limit})",
+                {"count": len(variants), "limit": MOST_VARIANTS},
+            )
+        names = [variant.name for variant in variants]
+        for name in names:
+            if names.count(name) > 1:
+                raise PydanticCustomError(
+                    "rule",
+                    "'{name}' is the name of more than one variant; each needs its own",
+                    {"name": name},
+                )
+        return variants
+
+    @field_validator("baseline", "candidate")
+    @classmethod
+    def _names_a_variant(cls, name: str, info: ValidationInfo) -> str:
+        variants: tuple[Variant, ...] | None = info.data.get("variants")
+        if variants is not None and name not in (variant.name for variant in variants):
+            raise PydanticCustomError(
+                "rule",
+                "'{name}' is no variant of the project (allowed: {names})",
+                {"name": name, "names": ", ".join(f"'{variant.name}'" for variant in variants[:10])},
+            )
+        return name
+
+    @property
+    def names(self) -> tuple[str, ...]:
+        """Names of the variants in their order."""
+        return tuple(variant.name for variant in self.variants)
+
+    def index(self, name: str) -> int:
+        """Place of the variant of that name.
+
+        Raises:
+            InputError: no variant has that name.
+        """
+        if name not in self.names:
+            known = ", ".join(f"'{known}'" for known in self.names[:10])
+            raise InputError.of("variant", name, f"'{name}' is no variant of the project (allowed: {known})")
+        return self.names.index(name)
+
+    def variant(self, name: str) -> Variant:
+        """Variant of that name; raises :class:`InputError` where there is none."""
+        return self.variants[self.index(name)]
+
+
+def new_project(variant: Variant | None = None) -> Project:
+    """Project of a single variant, which is baseline and candidate."""
+    variant = variant or Variant(name="Variant 1")
+    return Project(variants=(variant,), baseline=variant.name, candidate=variant.name)
+
+
+def add_variant(project: Project, variant: Variant) -> Project:
+    """Project with one more variant at the end; its name must be new."""
+    return _changed(project, variants=(*project.variants, variant))
+
+
+def duplicate_variant(project: Project, name: str, new_name: str | None = None) -> Project:
+    """Project with a copy of a variant right after it, named "... copy" unless told otherwise."""
+    place = project.index(name) + 1
+    copy = _fresh_name(name, project.names) if new_name is None else new_name
+    variants = (*project.variants[:place], _renamed(project.variant(name), copy), *project.variants[place:])
+    return _changed(project, variants=variants)
+
+
+def remove_variant(project: Project, name: str) -> Project:
+    """Project without that variant; the last one cannot go.
+
+    Where the baseline goes, the first variant left takes its place; where the candidate goes, the
+    first left that is not the baseline does.
+    """
+    gone = project.index(name)
+    left = tuple(variant for place, variant in enumerate(project.variants) if place != gone)
+    if not left:
+        raise InputError.of("variants", name, f"'{name}' is the only variant; a project needs at least one")
+    names = [variant.name for variant in left]
+    baseline = project.baseline if project.baseline in names else names[0]
+    candidate = project.candidate
+    if candidate not in names:
+        candidate = next((other for other in names if other != baseline), baseline)
+    return _changed(project, variants=left, baseline=baseline, candidate=candidate)
+
+
+def rename_variant(project: Project, name: str, new_name: str) -> Project:
+    """Project in which a variant has another name, also where it is baseline or candidate."""
+    place = project.index(name)
+    variant = _renamed(project.variants[place], new_name)
+    return _changed(
+        project,
+        variants=(*project.variants[:place], variant, *project.variants[place + 1 :]),
+        baseline=variant.name if project.baseline == name else project.baseline,
+        candidate=variant.name if project.candidate == name else project.candidate,
+    )
+
+
+def set_baseline(project: Project, name: str) -> Project:
+    """Project with another baseline."""
+    return _changed(project, baseline=name)
+
+
+def set_candidate(project: Project, name: str) -> Project:
+    """Project with another candidate."""
+    return _changed(project, candidate=name)
+
+
+def _changed(project: Project, **fields: Any) -> Project:
+    old = {name: getattr(project, name) for name in Project.model_fields}
+    try:
+        return Project.model_validate({**old, **fields})
+    except ValidationError as error:
+        raise input_error(error) from error
+
+
+def _renamed(variant: Variant, name: str) -> Variant:
+    try:
+        return Variant(name=name, note=variant.note, vehicle=variant.vehicle)
+    except ValidationError as error:
+        raise input_error(error) from error
+
+
+def _fresh_name(name: str, taken: tuple[str, ...]) -> str:
+    number = 1
+    while True:
+        ending = " copy" if number == 1 else f" copy {number}"
+        fresh = name[: NAME_LENGTH - len(ending)] + ending
+        if fresh not in taken:
+            return fresh
+        number += 1
