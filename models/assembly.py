@@ -9,6 +9,7 @@ matrix is Σ k bᵀb and the forces of an element are in balance by construction
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from functools import cached_property
 
 import numpy as np
 from numpy.typing import NDArray
@@ -79,12 +80,12 @@ class RideModel:
     wheel_mass: Array
     seat: tuple[float, float]
 
-    @property
+    @cached_property
     def corner_map(self) -> Array:
         """(4, 3) body height at the corners from (z, roll, pitch): z + y φ - x θ."""
         return _heights(self.corners)
 
-    @property
+    @cached_property
     def travel(self) -> Array:
         """(4, n) wheel travel, positive in jounce, from q."""
         return self.wheels - self.corner_map @ self.body
@@ -95,17 +96,29 @@ class RideModel:
         return float(self.corners[0, 0] - self.corners[2, 0])
 
     @property
+    def track(self) -> float:
+        """Mean of front and rear track: distance of the two tracks of the road, m."""
+        left, right = self.corners[::2, 1], self.corners[1::2, 1]
+        return float((left - right).mean())
+
+    @property
+    def track(self) -> tuple[float, float]:
+        """Front and rear track, m."""
+        y = self.corners[:, 1]
+        return float(y[0] - y[1]), float(y[2] - y[3])
+
+    @cached_property
     def incidence(self) -> Array:
         """(elements, 4) incidence of all elements."""
         return np.array([element.incidence for element in self.elements])
 
-    @property
+    @cached_property
     def wheel_rates(self) -> Array:
         """(4, 4) wheel-rate matrix K_s = Σ k bᵀb, N/m."""
         b = self.incidence
         return b.T @ (np.array([element.stiffness for element in self.elements])[:, None] * b)
 
-    @property
+    @cached_property
     def wheel_damping(self) -> Array:
         """(4, 4) damping matrix over wheel travels Σ c bᵀb, N·s/m."""
         b = self.incidence
