@@ -1,0 +1,140 @@
+"""Natural modes: undamped frequencies and shapes, damping of each, and its name."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from math import inf, pi
+
+import numpy as np
+import scipy.linalg
+from numpy.typing import NDArray
+from scipy.optimize import linear_sum_assignment
+
+from models.assembly import RideModel
+from models.ride.pitch_plane import bounce_is_first
+
+__all__ = ["Modes", "modes"]
+
+Array = NDArray[np.float64]
+
+# An eigenvalue below this share of the largest is zero: rounding of the solver is n times 1e-16.
+_ZERO = 1e-14
+_HOP = ("front wheel hop", "front axle tramp", "rear wheel hop", "rear axle tramp")
+# Front hop, front tramp, rear hop, rear tramp from the unsprung heights.
+_HOP_SHAPES: Array = np.array([[1.0, 1, 0, 0], [1, -1, 0, 0], [0, 0, 1, 1], [0, 0, 1, -1]])
+
+
+@dataclass(frozen=True, eq=False)
+class Modes:
+    """The n modes, in ascending undamped frequency.
+
+    Attributes:
+        names: "bounce", "pitch", "roll", "front wheel hop" (left and right together), "front axle tramp"
+            (against each other) ...
+        frequency: (n,) undamped natural frequency, Hz.
+        shapes: (n, n) undamped shapes in columns, mass-normalised: ΦᵀMΦ = 1.
+        damping_ratio: (n,) of the damped mode most like the undamped one; 1 or more when overdamped,
+            inf for a damped mode without stiffness.
+        damped_frequency: (n,) Hz; 0 when overdamped.
+    """
+
+    names: tuple[str, ...]
+    frequency: Array
+    shapes: Array
+    damping_ratio: Array
+    damped_frequency: Array
+
+    def index(self, name: str) -> int:
+        """Place of the mode with that name.
+
+        Raises:
+            ValueError: the model has no such mode (a half car has no roll).
+        """
+        return self.names.index(name)
+
+
+def modes(model: RideModel) -> Modes:
+    """Modes of a model; copes with modes that have no stiffness and with overdamped ones."""
+    squares, shapes = scipy.linalg.eigh(model.stiffness, model.mass, check_finite=False)
+    squares = np.where(squares < _ZERO * len(squares) * squares[-1], 0.0, squares)
+    omega = np.sqrt(squares)
+    ratio, damped = _damping(shapes.T @ model.damping @ shapes, squares)
+    return Modes(_names(model, shapes), omega / (2 * pi), shapes, ratio, damped)
+
+
+def _damping(damping: Array, squares: Array) -> tuple[Array, Array]:
+    """Damping ratio and damped frequency (Hz) of each mode, from the modal damping matrix."""
+    n = len(squares)
+    state = np.zeros((2 * n, 2 * n))
+    state[:n, n:] = np.eye(n)
+    state[n:, :n] = -np.diag(squares)
+    state[n:, n:] = -damping
+    roots, vectors = np.linalg.eig(state)
+    share = np.abs(vectors[:n]) ** 2 + np.abs(vectors[n:]) ** 2  # how much of each mode a root moves
+    share /= share.sum(axis=0)
+    slow, fast = _matched(roots, share)
+
+    ratio, damped = np.zeros(n), np.abs(slow.imag) / (2 * pi)
+    natural = np.sqrt(np.abs(slow * fast))
+    decay = -(slow + fast).real / 2
+    moving = squares > 0
+    np.divide(decay, natural, out=ratio, where=moving & (natural > 0))
+    # Without stiffness there is no critical damping to compare with.
+    ratio[~moving] = np.where(np.diag(damping)[~moving] > 0, inf, 0.0)
+    damped[~moving] = 0.0
+    return ratio, damped
+
+
+def _matched(roots: NDArray[np.complex128], share: Array) -> tuple[NDArray[np.complex128], ...]:
+    """The two roots of each mode: a conjugate pair, or two real ones when overdamped."""
+    n = len(share)
+    first = np.zeros(n, dtype=np.complex128)
+    second = np.zeros(n, dtype=np.complex128)
+    swinging = np.flatnonzero(roots.imag > 0)
+    rows, columns = linear_sum_assignment(-share[:, swinging])
+    first[rows] = roots[swinging[columns]]
+    second[rows] = first[rows].conj()
+    creeping = np.flatnonzero(roots.imag == 0)
+    if creeping.size:
+        left = np.setdiff1d(np.arange(n), rows)
+        double = np.repeat(left, 2)
+        places, columns = linear_sum_assignment(-share[np.ix_(double, creeping)])
+        found = roots[creeping[columns[np.argsort(places)]]]
+        first[left], second[left] = found[0::2], found[1::2]
+    return first, second
+
+
+def _names(model: RideModel, shapes: Array) -> tuple[str, ...]:
+    """Name of each mode from where its kinetic energy is."""
+    n = shapes.shape[1]
+    body = model.body @ shapes
+    energy = model.body_inertia[:, None] * body**2
+    of_body = np.sort(np.argsort(-energy.sum(axis=0), kind="stable")[: n - _wheel_count(model)])
+    of_wheels = np.setdiff1d(np.arange(n), of_body)
+    names = [""] * n
+    if len(of_body) == 3:
+        roll = of_body[np.argmax(energy[1, of_body])]
+        names[roll] = "roll"
+        of_body = of_body[of_body != roll]
+    for mode, name in zip(of_body, _pitch_plane_names(model, body[:, of_body]), strict=True):
+        names[mode] = name
+    moved = np.abs(_HOP_SHAPES @ model.wheels @ shapes[:, of_wheels])
+    moved /= np.linalg.norm(moved, axis=0)
+    for shape, column in zip(*linear_sum_assignment(-(moved**2)), strict=True):
+        names[of_wheels[column]] = _HOP[shape]
+    return tuple(names)
+
+
+def _wheel_count(model: RideModel) -> int:
+    return len(model.inputs)
+
+
+def _pitch_plane_names(model: RideModel, body: Array) -> tuple[str, str]:
+    """Which of two body modes, (3, 2) in heave, roll and pitch, is bounce."""
+    heave, pitch = body[0], body[2]
+    first, second = (
+        float(z / theta) if abs(theta) > 1e-12 * abs(z) else inf
+        for z, theta in zip(heave, pitch, strict=True)
+    )
+    a, b = float(model.corners[0, 0]), -float(model.corners[2, 0])
+    return ("bounce", "pitch") if bounce_is_first((first, second), a, b) else ("pitch", "bounce")
