@@ -96,12 +96,6 @@ class RideModel:
         return float(self.corners[0, 0] - self.corners[2, 0])
 
     @property
-    def track(self) -> float:
-        """Mean of front and rear track: distance of the two tracks of the road, m."""
-        left, right = self.corners[::2, 1], self.corners[1::2, 1]
-        return float((left - right).mean())
-
-    @property
     def track(self) -> tuple[float, float]:
         """Front and rear track, m."""
         y = self.corners[:, 1]
