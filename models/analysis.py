@@ -14,7 +14,7 @@ from models.ride.modes import Modes, modes
 from models.ride.pitch_plane import PitchPlane, pitch_plane
 from models.ride.random_road import RandomRide, random_road
 from models.ride.rates import Rates, rates
-from models.ride.transient import TimeResponse, time_response
+from models.ride.transient import TimeResponse, road_inputs, time_response
 from models.roads import wheel_heights
 from models.run import Run
 from models.vehicle import Vehicle
@@ -92,6 +92,4 @@ def _drive(model: RideModel, run: Run) -> TimeResponse:
     t = time_points(run.duration)
     track = sum(model.track) / 2
     corners = wheel_heights(run.event, run.surface, run.speed, model.wheelbase, track, t)
-    # A half car has one road per axle: the mean of left and right.
-    inputs = np.linalg.solve(model.road.T @ model.road, model.road.T @ corners)
-    return time_response(model, t, inputs)
+    return time_response(model, t, road_inputs(model, corners))

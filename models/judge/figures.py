@@ -288,7 +288,7 @@ def _roll_figures(analysis: Analysis) -> tuple[Figure, ...]:
             "Warp rate",
             rates.warp,
             "rate",
-            "Resistance to travels +, -, -, + that leave the body still, wᵀK_s w; low lets the wheels follow.",
+            "Resistance to travels +, -, -, + that leave the body still, wᵀK_s w; low: wheels follow.",
         ),
     )
 
