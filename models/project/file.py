@@ -11,7 +11,7 @@ import json
 import os
 from collections.abc import Callable, Iterator
 from pathlib import Path
-from typing import Any, get_args
+from typing import Any, get_args, get_origin
 
 from pydantic import BaseModel, ValidationError
 
@@ -161,15 +161,18 @@ def _missing(part: type[BaseModel], content: object, above: str) -> Iterator[Pro
     for name, field in part.model_fields.items():
         where = f"{above}{name.replace('_', ' ')}"
         if name in content:
-            value = content[name]
-            items = value if isinstance(value, list) else [value]
-            for number, item in enumerate(items, 1):
-                inner = _part(field.annotation, item)
-                if inner is not None:
-                    place = f"{where} > {number}" if isinstance(value, list) else where
-                    yield from _missing(inner, item, f"{place} > ")
+            yield from _missing_inside(field.annotation, content[name], where)
         elif not field.is_required():  # a required one is reported by the check of the fields
             yield Problem(where, "", "the field is missing")
+
+
+def _missing_inside(annotation: Any, value: object, where: str) -> Iterator[Problem]:
+    if get_origin(annotation) is tuple:
+        items = enumerate(value, 1) if isinstance(value, list) else ()
+        for number, item in items:
+            yield from _missing_inside(get_args(annotation)[0], item, f"{where} > {number}")
+    elif (part := _part(annotation, value)) is not None:
+        yield from _missing(part, value, f"{where} > ")
 
 
 def _part(annotation: Any, content: object) -> type[BaseModel] | None:
