@@ -5,9 +5,9 @@ the spectra G (1 + γ)/2 and G (1 - γ)/2.  Each is made by inverse FFT from com
 amplitudes, not from fixed amplitudes with random phases, so that spectra and RMS values scatter from
 seed to seed as those of real stretches of road do.
 
-The road is laid in blocks of 1638.4 m, sampled every 25 mm, each from its own random stream
+The road is laid in blocks of 819.2 m, sampled every 25 mm, each from its own random stream
 (seed, block number).  Block 0 begins at distance zero and is always the same; further blocks are
-made only if a run gets there.  Neighbours overlap by 204.8 m, where they are blended with weights
+made only if a run gets there.  Neighbours overlap by 102.4 m, where they are blended with weights
 whose squares add up to one, which keeps the variance.  Waves from one block length down to 100 mm
 (10 cycles/m, the upper limit of ISO 8608) are present.  Samples are joined by straight lines, which
 takes 0.8 % from the height of waves of 0.5 m.
@@ -26,8 +26,8 @@ __all__ = ["random_heights"]
 Array = NDArray[np.float64]
 
 SAMPLE_DISTANCE = 0.025
-BLOCK_SAMPLES = 2**16
-OVERLAP_SAMPLES = 2**13
+BLOCK_SAMPLES = 2**15
+OVERLAP_SAMPLES = 2**12
 HIGHEST_WAVENUMBER = 10.0
 FADE_LENGTH = 5.0
 

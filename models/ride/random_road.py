@@ -1,0 +1,131 @@
+"""Ride on a random road: spectra and RMS values of all channels.
+
+The road of two tracks alike in all directions is the sum of two uncorrelated parts, the mean height
+of the tracks with the spectrum G (1 + γ)/2 and half their difference with G (1 - γ)/2.  The rear
+wheels follow in the tracks of the front wheels, wheelbase / speed later; where the tracks of the axles
+differ, the road takes their mean.  With H the response of a
+channel to the front, H' that to the rear wheels and τ the delay, each part adds
+|H + H' e^{-iωτ}|² times its spectrum.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Protocol
+
+import numpy as np
+from numpy.typing import NDArray
+from scipy.special import spherical_jn
+
+from models.assembly import RideModel
+from models.ride.channels import channel_index
+from models.roads import RoughSurface, coherence, displacement_psd
+
+__all__ = ["RandomRide", "WheelResponse", "random_road"]
+
+Array = NDArray[np.float64]
+ComplexArray = NDArray[np.complex128]
+
+
+class WheelResponse(Protocol):
+    """Frequency response from each road input: all that the random road needs of it."""
+
+    @property
+    def frequency(self) -> Array:
+        """(F,) Hz, rising, above 0."""
+
+    @property
+    def wheel(self) -> ComplexArray:
+        """(F, channels, m) channel per metre of each road input."""
+
+
+@dataclass(frozen=True, eq=False)
+class RandomRide:
+    """Spectra and RMS values on a random road.
+
+    Attributes:
+        frequency: (F,) Hz.
+        psd: (channels, F) one-sided, unit of the channel squared per Hz, channels in the order of
+            :data:`models.ride.channels.CHANNELS`.
+        rms: (channels,) over the closed band from the first to the last frequency.
+    """
+
+    frequency: Array
+    psd: Array
+    rms: Array
+
+    def channel(self, key: str) -> Array:
+        """(F,) spectrum of one channel by its key."""
+        row: Array = self.psd[channel_index(key)]
+        return row
+
+    def channel_rms(self, key: str) -> float:
+        """RMS of one channel by its key."""
+        return float(self.rms[channel_index(key)])
+
+
+def random_road(model: RideModel, response: WheelResponse, surface: RoughSurface, speed: float) -> RandomRide:
+    """Spectra and RMS values of all channels at constant speed.
+
+    The RMS is the root of the integral of the spectrum over the band of ``response``.  The delay makes
+    the spectrum wave with a period of V/L, which at low speed is finer than the grid; so the smooth
+    parts |H|² + |H'|² and H* H' are taken as linear between the frequencies and the factor e^{-iωτ}
+    is integrated with them in closed form.
+
+    Args:
+        model: the car.
+        response: its response from each road input.
+        surface: the road.
+        speed: V, m/s.
+    """
+    frequency = response.frequency
+    delay = model.wheelbase / speed
+    wavenumber = frequency / speed
+    track_psd = displacement_psd(surface, wavenumber) / speed  # m²/Hz
+    shared = coherence(surface, wavenumber, sum(model.track) / 2)
+
+    steady = np.zeros(response.wheel.shape[:2])
+    waving = np.zeros(response.wheel.shape[:2], dtype=np.complex128)
+    for right_side, share in ((1.0, (1 + shared) / 2), (-1.0, (1 - shared) / 2)):
+        front, rear = _axle_responses(model, response.wheel, right_side)
+        psd = (share * track_psd)[:, None]
+        steady += psd * (np.abs(front) ** 2 + np.abs(rear) ** 2)
+        waving += psd * 2 * np.conj(front) * rear
+    lag = np.exp(-2j * np.pi * frequency * delay)
+    mean_square = _weights(frequency, 0.0).real @ steady + (_weights(frequency, delay) @ waving).real
+    # Where front and rear cancel, as in the pitch of a level half car, round-off may fall below zero.
+    return RandomRide(
+        frequency=frequency,
+        psd=np.maximum(steady + (lag[:, None] * waving).real, 0.0).T,
+        rms=np.sqrt(np.maximum(mean_square, 0.0)),
+    )
+
+
+def _axle_responses(
+    model: RideModel, wheel: ComplexArray, right_side: float
+) -> tuple[ComplexArray, ComplexArray]:
+    """(F, channels) to the front and to the rear wheels, left by 1 m and right by ``right_side`` m."""
+    corners = np.zeros((4, 2))
+    corners[0, 0] = corners[2, 1] = 1.0
+    corners[1, 0] = corners[3, 1] = right_side
+    inputs = model.road.T @ corners / model.road.sum(axis=0)[:, None]
+    axles = wheel @ inputs
+    return axles[..., 0], axles[..., 1]
+
+
+def _weights(frequency: Array, delay: float) -> ComplexArray:
+    """(F,) weights that integrate g(f) e^{-i2πf·delay} df for g linear between the frequencies.
+
+    With f = middle + u Δ, u from -1/2 to 1/2, and z = πΔ·delay: ∫ e^{-2izu} du = j0(z) and
+    ∫ u e^{-2izu} du = -(i/2) j1(z), with j0, j1 the spherical Bessel functions.  No delay gives the
+    trapezoidal rule.
+    """
+    width = np.diff(frequency)
+    middle = (frequency[1:] + frequency[:-1]) / 2
+    z = np.pi * width * delay
+    turn = width * np.exp(-2j * np.pi * middle * delay)
+    even, odd = turn * spherical_jn(0, z) / 2, turn * -0.5j * spherical_jn(1, z)
+    weights = np.zeros(len(frequency), dtype=np.complex128)
+    weights[:-1] += even - odd
+    weights[1:] += even + odd
+    return weights
