@@ -19,6 +19,7 @@ from scipy.special import spherical_jn
 
 from models.assembly import RideModel
 from models.ride.channels import channel_index
+from models.ride.transient import road_inputs
 from models.roads import RoughSurface, coherence, displacement_psd
 
 __all__ = ["RandomRide", "WheelResponse", "random_road"]
@@ -108,8 +109,7 @@ def _axle_responses(
     corners = np.zeros((4, 2))
     corners[0, 0] = corners[2, 1] = 1.0
     corners[1, 0] = corners[3, 1] = right_side
-    inputs = model.road.T @ corners / model.road.sum(axis=0)[:, None]
-    axles = wheel @ inputs
+    axles = wheel @ road_inputs(model, corners)
     return axles[..., 0], axles[..., 1]
 
 

@@ -16,7 +16,7 @@ from numpy.typing import NDArray
 from models.assembly import RideModel
 from models.ride.channels import channel_index, outputs
 
-__all__ = ["TimeResponse", "time_response"]
+__all__ = ["TimeResponse", "road_inputs", "time_response"]
 
 Array = NDArray[np.float64]
 
@@ -39,6 +39,15 @@ class TimeResponse:
         return row
 
 
+def road_inputs(model: RideModel, heights: Array) -> Array:
+    """(m, N) height of the road at each input from those under FL, FR, RL, RR (4, N), m.
+
+    The half car, whose wheels of an axle move together, takes the mean of left and right.
+    """
+    inputs: Array = model.road.T @ heights / model.road.sum(axis=0)[:, None]
+    return inputs
+
+
 def time_response(model: RideModel, t: Array, w: Array) -> TimeResponse:
     """Response from rest on a flat road of height zero.
 
@@ -49,7 +58,7 @@ def time_response(model: RideModel, t: Array, w: Array) -> TimeResponse:
     Args:
         model: the car.
         t: (N,) s, N at least 2, equal steps.
-        w: (m, N) height of the road at each input of the model, m.
+        w: (m, N) height of the road at each input (:func:`road_inputs`), m.
 
     Raises:
         ValueError: the steps of ``t`` are not equal, or ``w`` has another shape.
