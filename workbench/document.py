@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from pathlib import Path as FilePath
 
 from PySide6.QtCore import QObject, Signal
@@ -10,9 +11,15 @@ from PySide6.QtGui import QUndoCommand, QUndoStack
 from models.fields import Path, follow, replaced
 from models.project import Project
 
-__all__ = ["Document"]
+__all__ = ["Document", "next_gesture"]
 
 _MERGE_ID = 1
+_gestures = itertools.count(1)
+
+
+def next_gesture() -> int:
+    """Number of a new gesture, such as one slider drag; its edits become one undo step."""
+    return next(_gestures)
 
 
 class Document(QObject):

@@ -1,0 +1,131 @@
+"""Opening, saving and closing: what stands between the document and the disk."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+
+from PySide6.QtCore import QObject, Signal
+from PySide6.QtWidgets import QFileDialog, QMessageBox, QWidget
+
+from models.project import SUFFIX, Project, ProjectFileError, load, new_project, save
+from workbench.document import Document
+from workbench.settings import Settings
+
+__all__ = ["Files"]
+
+_FILTER = f"Corduroy projects (*{SUFFIX});;All files (*)"
+
+
+class Files(QObject):
+    """The file actions of the window.
+
+    Signals:
+        refused(str): a file could not be read or written; the open project is untouched.
+        done(str): what was just read or written.
+    """
+
+    refused = Signal(str)
+    done = Signal(str)
+
+    def __init__(self, document: Document, settings: Settings, window: QWidget) -> None:
+        super().__init__(window)
+        self._document = document
+        self._settings = settings
+        self._window = window
+
+    def new(self) -> None:
+        """Start a plain project."""
+        self._leave(lambda: self._document.open(new_project(), None))
+
+    def ask_open(self) -> None:
+        """Let the user choose a file and open it."""
+        folder = str(self._document.path.parent) if self._document.path else str(Path.home())
+        name, _ = QFileDialog.getOpenFileName(self._window, "Open a project", folder, _FILTER)
+        if name:
+            self.open(Path(name))
+
+    def open(self, path: Path) -> None:
+        """Open a file; an unreadable one is refused before the present project is touched."""
+        project = self._load(path)
+        if project is not None:
+            self._leave(lambda: self._take(project, path))
+
+    def open_sample(self, path: Path) -> None:
+        """Open a sample as a new project, so that saving cannot overwrite the sample."""
+        project = self._load(path)
+        if project is not None:
+            self._leave(lambda: self._document.open(project, None))
+
+    def save(self) -> bool:
+        """Save to the file of the project, or ask for one; False if it was not saved."""
+        return self.save_as() if self._document.path is None else self._write(self._document.path)
+
+    def save_as(self) -> bool:
+        """Save to a file that the user names."""
+        name = self._document.project.name.lower().replace(" ", "_") or "project"
+        start = self._document.path or Path.home() / f"{name}{SUFFIX}"
+        chosen, _ = QFileDialog.getSaveFileName(self._window, "Save the project", str(start), _FILTER)
+        if not chosen:
+            return False
+        path = Path(chosen)
+        if not path.suffix:
+            # The dialog asked about the name as typed; the real one may exist as well.
+            path = path.with_suffix(SUFFIX)
+            if path.exists() and not self._confirm_overwrite(path):
+                return False
+        return self._write(path)
+
+    def may_leave(self) -> bool:
+        """Whether the open project may go: it is saved, or the user lets it go."""
+        if not self._document.unsaved:
+            return True
+        box = QMessageBox(self._window)
+        box.setIcon(QMessageBox.Icon.Question)
+        box.setWindowTitle("Unsaved changes")
+        box.setText(f"“{self._document.project.name}” has changes that are not saved.")
+        box.setStandardButtons(
+            QMessageBox.StandardButton.Save
+            | QMessageBox.StandardButton.Discard
+            | QMessageBox.StandardButton.Cancel
+        )
+        box.setDefaultButton(QMessageBox.StandardButton.Save)
+        answer = box.exec()
+        if answer == QMessageBox.StandardButton.Save:
+            return self.save()
+        return answer == QMessageBox.StandardButton.Discard
+
+    def _leave(self, then: Callable[[], None]) -> None:
+        if self.may_leave():
+            then()
+
+    def _load(self, path: Path) -> Project | None:
+        try:
+            return load(path)
+        except ProjectFileError as error:
+            if not path.exists():
+                self._settings.forget_recent(path)
+            self.refused.emit(str(error))
+            return None
+
+    def _take(self, project: Project, path: Path) -> None:
+        self._document.open(project, path)
+        self._settings.add_recent(path)
+        self.done.emit(f"Opened {path}")
+
+    def _write(self, path: Path) -> bool:
+        try:
+            save(self._document.project, path)
+        except ProjectFileError as error:
+            self.refused.emit(str(error))
+            return False
+        self._document.saved(path)
+        self._settings.add_recent(path)
+        self.done.emit(f"Saved {path}")
+        return True
+
+    def _confirm_overwrite(self, path: Path) -> bool:
+        answer = QMessageBox.question(
+            self._window, "File exists", f"{path.name} exists already. Write over it?"
+        )
+        return answer == QMessageBox.StandardButton.Yes

@@ -1,0 +1,365 @@
+"""The window: stage on top, editor on the left, plots in the middle, figures on the right."""
+
+from __future__ import annotations
+
+from functools import partial
+from pathlib import Path
+
+from PySide6.QtCore import QSize, Qt, QTimer
+from PySide6.QtGui import QCloseEvent, QGuiApplication
+from PySide6.QtWidgets import (
+    QApplication,
+    QDockWidget,
+    QMainWindow,
+    QProgressBar,
+    QPushButton,
+    QTabWidget,
+    QVBoxLayout,
+    QWidget,
+)
+
+from models.errors import InputError
+from models.judge.figures import key_figures
+from models.project import Project, duplicate_variant, remove_variant, set_baseline, set_candidate
+from models.run import Run
+from models.units import INCH_POUND, METRIC
+from models.vehicle import Vehicle
+from workbench import resources
+from workbench.cursor import TimeCursor
+from workbench.document import Document
+from workbench.editor import ParameterEditor, PartForm
+from workbench.engine import Engine
+from workbench.runner import Runner
+from workbench.settings import Settings
+from workbench.stage import StageView, Transport
+from workbench.theme import DARK, LIGHT, Theme, apply_theme
+from workbench.window.about import show_about, show_shortcuts
+from workbench.window.actions import make_actions, recolour
+from workbench.window.drive_bar import DriveBar
+from workbench.window.exporter import Exporter
+from workbench.window.figures_panel import FiguresPanel
+from workbench.window.files import Files
+from workbench.window.notice import NoticeBar
+from workbench.window.plot_grid import PlotGrid
+from workbench.window.variants_panel import VariantsPanel
+
+__all__ = ["MainWindow"]
+
+
+class MainWindow(QMainWindow):
+    """Wires the one document, engine and time cursor to the views; holds no data of its own."""
+
+    def __init__(self, project: Project, settings: Settings) -> None:
+        super().__init__()
+        self.settings = settings
+        self.runner = Runner(self)
+        self.document = Document(project, self)
+        self.engine = Engine(self.document, self.runner, self)
+        self.cursor = TimeCursor(self)
+        self.files = Files(self.document, settings, self)
+        self._make_views()
+        self._make_docks()
+        self.actions_by_key = make_actions(self, self._handlers())
+        self._fill_menus()
+        self._make_status_bar()
+        self._connect()
+        self._restore_layout()
+        self._show_theme()
+        self._show_units()
+        self._document_opened()
+
+    # -- building ------------------------------------------------------------------------------------
+
+    def _make_views(self) -> None:
+        self.stage = StageView(self)
+        self.stage.set_cursor(self.cursor)
+        self.transport = Transport(self.cursor, self)
+        self.drive = DriveBar(self.document, self)
+        self.editor = ParameterEditor(self)
+        self.run_form = PartForm(Run, self.document, ("run",), self)
+        self.plots = PlotGrid(self.cursor, self.settings, self)
+        self.variants = VariantsPanel(self.document, self)
+        self.figures = FiguresPanel(self)
+        self.notice = NoticeBar(self)
+        self.exporter = Exporter(self.document, self.settings, self.runner, self)
+
+    def _make_docks(self) -> None:
+        self.setDockNestingEnabled(True)
+        self.setTabPosition(Qt.DockWidgetArea.AllDockWidgetAreas, QTabWidget.TabPosition.North)
+        for corner in (Qt.Corner.TopLeftCorner, Qt.Corner.TopRightCorner):
+            self.setCorner(corner, Qt.DockWidgetArea.TopDockWidgetArea)
+        self.setCentralWidget(_column(self.notice, self.plots))
+        self._docks = {
+            "stage": self._dock("Stage", _column(self.stage, self.transport, self.drive), "Top"),
+            "car": self._dock("Car", self.editor, "Left"),
+            "road": self._dock("Road", self.run_form, "Left"),
+            "variants": self._dock("Variants", self.variants, "Right"),
+            "figures": self._dock("Key figures", self.figures, "Right"),
+        }
+        self._default_layout()
+
+    def _dock(self, title: str, content: QWidget, area: str) -> QDockWidget:
+        dock = QDockWidget(title, self)
+        dock.setObjectName(f"dock {title}")
+        dock.setWidget(content)
+        self.addDockWidget(Qt.DockWidgetArea[f"{area}DockWidgetArea"], dock)
+        return dock
+
+    def _default_layout(self) -> None:
+        docks = self._docks
+        for dock in docks.values():
+            dock.setFloating(False)
+            dock.show()
+        self.addDockWidget(Qt.DockWidgetArea.TopDockWidgetArea, docks["stage"])
+        self.addDockWidget(Qt.DockWidgetArea.LeftDockWidgetArea, docks["car"])
+        self.tabifyDockWidget(docks["car"], docks["road"])
+        self.addDockWidget(Qt.DockWidgetArea.RightDockWidgetArea, docks["variants"])
+        self.splitDockWidget(docks["variants"], docks["figures"], Qt.Orientation.Vertical)
+        docks["car"].raise_()
+        self.resizeDocks([docks["car"], docks["figures"]], [350, 400], Qt.Orientation.Horizontal)
+        self.resizeDocks([docks["stage"]], [330], Qt.Orientation.Vertical)
+        self.resizeDocks([docks["variants"], docks["figures"]], [190, 460], Qt.Orientation.Vertical)
+
+    def _make_status_bar(self) -> None:
+        self._progress = QProgressBar(self)
+        self._progress.setRange(0, 100)
+        self._progress.setFixedWidth(160)
+        self._cancel = QPushButton("Cancel", self)
+        self._cancel.clicked.connect(lambda: self.runner.cancel())
+        for widget in (self._progress, self._cancel):
+            widget.hide()
+            self.statusBar().addPermanentWidget(widget)
+
+    def _connect(self) -> None:
+        self.document.opened.connect(self._document_opened)
+        self.document.changed.connect(self._document_changed)
+        self.document.path_changed.connect(self._show_title)
+        self.document.undo_stack.cleanChanged.connect(lambda _clean: self._show_title())
+        self.document.undo_stack.indexChanged.connect(lambda _index: self._show_undo())
+        self.engine.results_changed.connect(self._show_results)
+        self.engine.failed.connect(lambda text: self.notice.say(f"This car cannot be computed. {text}"))
+        self.runner.busy_changed.connect(self._show_busy)
+        self.runner.progressed.connect(lambda share: self._progress.setValue(round(100 * share)))
+        self.editor.units_changed.connect(self.settings.choose_unit)
+        self.run_form.units_changed.connect(self.settings.choose_unit)
+        self.drive.units_changed.connect(self.settings.choose_unit)
+        self.drive.details_wanted.connect(self._docks["road"].raise_)
+        self.plots.export_wanted.connect(self.exporter.ask)
+        self.settings.units_changed.connect(self._show_units)
+        self.settings.theme_changed.connect(self._show_theme)
+        self.settings.recent_changed.connect(self._fill_recent)
+        QGuiApplication.styleHints().colorSchemeChanged.connect(lambda _scheme: self._show_theme())
+        self.cursor.playing_changed.connect(self._show_playing)
+        for source in (self.files, self.exporter):
+            source.refused.connect(self.notice.say)
+            source.done.connect(lambda text: self.statusBar().showMessage(text, 8000))
+        self.variants.refused.connect(self.notice.say)
+
+    def _handlers(self) -> dict[str, object]:
+        return {
+            "new": self.files.new,
+            "open": self.files.ask_open,
+            "save": self.files.save,
+            "save_as": self.files.save_as,
+            "export_figures": lambda: self.exporter.ask_all(self.plots.charts()),
+            "quit": self.close,
+            "undo": self.document.undo_stack.undo,
+            "redo": self.document.undo_stack.redo,
+            "find_parameter": self._find_parameter,
+            "duplicate_variant": self._duplicate_variant,
+            "rename_variant": self.variants.begin_rename,
+            "remove_variant": self._remove_variant,
+            "make_baseline": self._make_baseline,
+            "next_variant": partial(self._choose_neighbour, 1),
+            "last_variant": partial(self._choose_neighbour, -1),
+            "play": self.cursor.toggle,
+            "step_forward": self.transport.step_forward,
+            "step_back": self.transport.step_back,
+            "rewind": partial(self.cursor.move_to, 0.0),
+            "ghost": self._show_ghost,
+            "fit": self.plots.fit,
+            "metric": partial(self.settings.choose_units, METRIC),
+            "inch_pound": partial(self.settings.choose_units, INCH_POUND),
+            "theme_system": partial(setattr, self.settings, "theme", "system"),
+            "theme_light": partial(setattr, self.settings, "theme", "light"),
+            "theme_dark": partial(setattr, self.settings, "theme", "dark"),
+            "reset_layout": self._default_layout,
+            "shortcuts": partial(show_shortcuts, self),
+            "about": partial(show_about, self),
+        }
+
+    def _fill_menus(self) -> None:
+        file_menu = self.actions_by_key["open"].associatedObjects()
+        menu = next(item for item in file_menu if item is not self and hasattr(item, "insertMenu"))
+        self._recent_menu = self.menuBar().addMenu("Recent files")
+        samples = self.menuBar().addMenu("Samples")
+        for path in resources.sample_projects():
+            action = samples.addAction(path.stem.replace("_", " ").capitalize())
+            action.triggered.connect(partial(self._open_sample, path))
+        for submenu in (self._recent_menu, samples):
+            self.menuBar().removeAction(submenu.menuAction())
+            menu.insertMenu(self.actions_by_key["save"], submenu)
+        self._fill_recent()
+        self.actions_by_key["ghost"].setChecked(True)
+        view = self.actions_by_key["reset_layout"].associatedObjects()
+        panels = next(item for item in view if item is not self and hasattr(item, "insertMenu"))
+        for dock in self._docks.values():
+            panels.insertAction(self.actions_by_key["reset_layout"], dock.toggleViewAction())
+
+    def _fill_recent(self) -> None:
+        self._recent_menu.clear()
+        for path in self.settings.recent:
+            self._recent_menu.addAction(str(path)).triggered.connect(partial(self._open_recent, path))
+        self._recent_menu.setEnabled(bool(self.settings.recent))
+
+    # -- showing -------------------------------------------------------------------------------------
+
+    def _document_opened(self) -> None:
+        self.cursor.move_to(0.0)
+        self._show_title()
+        self._document_changed()
+
+    def _document_changed(self) -> None:
+        project = self.document.project
+        self.editor.set_target(self.document, self.document.candidate_path())
+        self.editor.set_reference(project.variant(project.baseline).vehicle)
+        self._show_title()
+        self._show_undo()
+
+    def _show_results(self) -> None:
+        candidate, baseline = self.engine.candidate, self.engine.baseline
+        assert candidate is not None and baseline is not None  # both are set before the signal
+        other = None if candidate.vehicle == baseline.vehicle else baseline
+        self.cursor.set_duration(float(candidate.time.t[-1]))
+        self.stage.set_analyses(candidate, other)
+        self.plots.show_analyses(candidate, other)
+        self.figures.show_figures(key_figures(candidate), key_figures(baseline))
+
+    def _show_title(self) -> None:
+        path = self.document.path
+        place = f" – {path.name}" if path else ""
+        self.setWindowTitle(f"{self.document.project.name}{place}[*] – Corduroy")
+        self.setWindowFilePath(str(path) if path else "")
+        self.setWindowModified(self.document.unsaved)
+
+    def _show_undo(self) -> None:
+        stack = self.document.undo_stack
+        for key, able, text in (
+            ("undo", stack.canUndo(), stack.undoText()),
+            ("redo", stack.canRedo(), stack.redoText()),
+        ):
+            action = self.actions_by_key[key]
+            action.setEnabled(able)
+            action.setText(f"{key.capitalize()} {text}".strip())
+
+    def _show_busy(self, title: str) -> None:
+        self._progress.setValue(0)
+        for widget in (self._progress, self._cancel):
+            widget.setVisible(bool(title))
+        if title:
+            self.statusBar().showMessage(title)
+        else:
+            self.statusBar().clearMessage()
+
+    def _show_playing(self, playing: bool) -> None:
+        action = self.actions_by_key["play"]
+        action.setText("Pause" if playing else "Play")
+
+    def _show_ghost(self) -> None:
+        self.stage.ghost_visible = self.actions_by_key["ghost"].isChecked()
+
+    def _show_units(self) -> None:
+        units = self.settings.units
+        for view in (self.editor, self.run_form, self.drive, self.stage, self.plots, self.figures):
+            view.set_units(units)
+
+    def theme(self) -> Theme:
+        """Theme in force, by the user's choice or the desktop's."""
+        choice = self.settings.theme
+        if choice == "system":
+            dark = QGuiApplication.styleHints().colorScheme() == Qt.ColorScheme.Dark
+            return DARK if dark else LIGHT
+        return DARK if choice == "dark" else LIGHT
+
+    def _show_theme(self) -> None:
+        theme = self.theme()
+        app = QApplication.instance()
+        assert isinstance(app, QApplication)
+        apply_theme(app, theme)
+        views = (self.editor, self.run_form, self.drive, self.stage, self.transport, self.plots)
+        for view in (*views, self.variants, self.figures, self.notice):
+            view.set_theme(theme)
+        recolour(self.actions_by_key, theme)
+        for name in ("system", "light", "dark"):
+            self.actions_by_key[f"theme_{name}"].setChecked(self.settings.theme == name)
+
+    # -- actions -------------------------------------------------------------------------------------
+
+    def _open_recent(self, path: Path) -> None:
+        self.files.open(path)
+
+    def _open_sample(self, path: Path) -> None:
+        self.files.open_sample(path)
+
+    def _find_parameter(self) -> None:
+        self._docks["car"].raise_()
+        self.editor.focus_filter()
+
+    def _duplicate_variant(self) -> None:
+        project = self.document.project
+        longer = duplicate_variant(project, project.candidate)
+        copy = longer.variants[longer.index(project.candidate) + 1].name
+        self.document.apply(f"copy of {project.candidate}", set_candidate(longer, copy))
+
+    def _remove_variant(self) -> None:
+        project = self.document.project
+        try:
+            shorter = remove_variant(project, project.candidate)
+        except InputError as error:
+            self.notice.say(str(error))
+        else:
+            self.document.apply(f"removal of {project.candidate}", shorter)
+
+    def _make_baseline(self) -> None:
+        project = self.document.project
+        self.document.apply("choice of baseline", set_baseline(project, project.candidate))
+
+    def _choose_neighbour(self, step: int) -> None:
+        project = self.document.project
+        names = project.names
+        name = names[(names.index(project.candidate) + step) % len(names)]
+        self.document.apply(f"choice of {name}", set_candidate(project, name))
+
+    # -- life of the window --------------------------------------------------------------------------
+
+    def _restore_layout(self) -> None:
+        self.resize(1600, 1000)
+        geometry, state = self.settings.layout("geometry"), self.settings.layout("docks")
+        if geometry is not None:
+            self.restoreGeometry(geometry)
+        if state is None or not self.restoreState(state):
+            QTimer.singleShot(0, self, self._default_layout)
+
+    def sizeHint(self) -> QSize:
+        return QSize(1600, 1000)
+
+    def closeEvent(self, event: QCloseEvent) -> None:
+        if not self.files.may_leave():
+            event.ignore()
+            return
+        self.cursor.pause()
+        self.settings.keep_layout("geometry", self.saveGeometry())
+        self.settings.keep_layout("docks", self.saveState())
+        self.settings.sync()
+        self.runner.stop()
+        event.accept()
+
+
+def _column(*widgets: QWidget) -> QWidget:
+    column = QWidget()
+    layout = QVBoxLayout(column)
+    layout.setContentsMargins(0, 0, 0, 0)
+    layout.setSpacing(0)
+    for widget in widgets:
+        layout.addWidget(widget, 1 if isinstance(widget, (StageView, PlotGrid)) else 0)
+    return column
