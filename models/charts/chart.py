@@ -1,0 +1,147 @@
+"""A chart as plain data: curves, axes with units, marks.  Drawn elsewhere, on screen or on paper."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+import numpy as np
+from numpy.typing import NDArray
+
+from models.units import KINDS, UnitChoice, factor
+
+__all__ = ["Array", "Axis", "Chart", "Curve", "Mark", "Place", "Role", "Side"]
+
+Array = NDArray[np.float64]
+Role = Literal["candidate", "baseline"]
+Place = Literal["body", "front", "rear"]
+Side = Literal["", "left", "right"]
+
+
+@dataclass(frozen=True, slots=True)
+class Axis:
+    """What is measured along an axis.
+
+    Attributes:
+        label: name of the quantity.
+        kind: key in :data:`models.units.KINDS`.
+        form: "value"; "psd", its square per Hz; "gain", its amplitude per amplitude of ``per``.
+        per: kind of the input of a gain.
+        sign: what a positive value means, in words.
+        log: drawn in decades.
+    """
+
+    label: str
+    kind: str
+    form: Literal["value", "psd", "gain"] = "value"
+    per: str = ""
+    sign: str = ""
+    log: bool = False
+
+    def display(self, units: UnitChoice) -> tuple[float, str]:
+        """SI value of one unit of display, and its text: a shown number is SI value / scale."""
+        unit, scale = self._unit(self.kind, units)
+        if self.form == "psd":
+            return scale**2, f"{_bracketed(unit)}²/Hz"
+        if self.form == "gain":
+            per_unit, per_scale = self._unit(self.per, units)
+            return scale / per_scale, f"{_bracketed(unit)}/{_bracketed(per_unit)}"
+        return scale, unit
+
+    def title(self, units: UnitChoice) -> str:
+        """Label with unit and sign: "Pitch angle (deg, nose down +)"."""
+        return f"{self.label} ({self.unit_and_sign(units)})"
+
+    def unit_and_sign(self, units: UnitChoice) -> str:
+        """Unit, and the meaning of a positive value where there is one."""
+        return ", ".join(part for part in (self.display(units)[1], self.sign) if part)
+
+    @staticmethod
+    def _unit(kind: str, units: UnitChoice) -> tuple[str, float]:
+        unit = units[kind]
+        return unit, factor(unit, KINDS[kind].si)
+
+
+def _bracketed(unit: str) -> str:
+    return f"({unit})" if any(sign in unit for sign in "/·") else unit
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Curve:
+    """One line of a chart.
+
+    Attributes:
+        variant: name of the variant.
+        label: place in words ("front left"), empty for the body.
+        x, y: (N,) values, SI.
+        role: candidate or baseline, drawn as colour.
+        place: body and front solid, rear dashed.
+        side: left heavy, right light; empty where both sides are the same.
+    """
+
+    variant: str
+    label: str
+    x: Array
+    y: Array
+    role: Role = "candidate"
+    place: Place = "body"
+    side: Side = ""
+
+    @property
+    def name(self) -> str:
+        """Variant and place: "Softer rear, front left"."""
+        return ", ".join(part for part in (self.variant, self.label) if part)
+
+    @property
+    def identity(self) -> tuple[str, ...]:
+        """Everything but the numbers."""
+        return (self.variant, self.label, self.role, self.place, self.side)
+
+
+@dataclass(frozen=True, slots=True)
+class Mark:
+    """A place on the x axis worth a faint line, SI."""
+
+    x: float
+    label: str
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Chart:
+    """A chart to be drawn; the baseline's curves come first, so that the candidate lies on top."""
+
+    key: str
+    title: str
+    x: Axis
+    y: Axis
+    curves: tuple[Curve, ...]
+    marks: tuple[Mark, ...] = ()
+
+    @property
+    def over_time(self) -> bool:
+        """Whether the time cursor belongs on this chart."""
+        return self.x.kind == "time"
+
+    @property
+    def subject(self) -> tuple[object, ...]:
+        """What the axes show; while it stays the same, a view keeps its ranges."""
+        return (self.key, self.x, self.y)
+
+    @property
+    def curve_set(self) -> tuple[tuple[str, ...], ...]:
+        """Which curves there are; while it stays the same, only numbers have changed."""
+        return tuple(curve.identity for curve in self.curves)
+
+    def extent(self, axis: Literal["x", "y"]) -> tuple[float, float]:
+        """Least and greatest finite value of all curves, SI; positive ones only on a log axis."""
+        log = (self.x if axis == "x" else self.y).log
+        lows, highs = [], []
+        for curve in self.curves:
+            values = curve.x if axis == "x" else curve.y
+            values = values[np.isfinite(values) & (values > 0)] if log else values[np.isfinite(values)]
+            if values.size:
+                lows.append(float(values.min()))
+                highs.append(float(values.max()))
+        if not lows:
+            return (1.0, 1.0) if log else (0.0, 0.0)
+        return min(lows), max(highs)

@@ -1,0 +1,95 @@
+"""The drawing surface: a pyqtgraph plot that only does what it is told."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pyqtgraph as pg
+from PySide6.QtCore import QEvent, QPointF, Qt, Signal
+from PySide6.QtGui import QFont
+
+from workbench.plots.axes import RoundAxis
+
+__all__ = ["Canvas"]
+
+# Fixed, so that panels above each other line up and nothing moves when numbers get longer.
+_LEFT_WIDTH, _BOTTOM_HEIGHT = 48, 20
+
+
+class _Box(pg.ViewBox):  # type: ignore[misc]  # pyqtgraph has no types
+    """View box without a menu; a double click asks for a fit."""
+
+    fit_wanted = Signal()
+
+    def __init__(self) -> None:
+        super().__init__(enableMenu=False)
+        self.disableAutoRange()
+        self.setDefaultPadding(0.0)
+
+    def mouseClickEvent(self, event: Any) -> None:
+        if event.double() and event.button() == Qt.MouseButton.LeftButton:
+            event.accept()
+            self.fit_wanted.emit()
+
+
+class Canvas(pg.PlotWidget):  # type: ignore[misc]
+    """Plot with fixed ranges, own axes and no built-in menus or buttons.
+
+    Signals:
+        hovered(object): x under the mouse in axis coordinates, or None when it leaves.
+        zoomed(): the user moved or scaled the ranges by hand.
+        fit_wanted(): double click.
+        window_changed(): the visible range of x or the width has changed.
+    """
+
+    hovered = Signal(object)
+    zoomed = Signal()
+    fit_wanted = Signal()
+    window_changed = Signal()
+
+    def __init__(self, font: QFont) -> None:
+        self.box = _Box()
+        self.x_axis, self.y_axis = RoundAxis("bottom"), RoundAxis("left")
+        super().__init__(viewBox=self.box, axisItems={"bottom": self.x_axis, "left": self.y_axis})
+        self.plotItem.hideButtons()
+        self.plotItem.setMenuEnabled(False)
+        self.plotItem.layout.setContentsMargins(2, 6, 14, 0)
+        self.setFrameShape(self.Shape.NoFrame)
+        self.setMinimumSize(80, 60)
+        self.x_axis.setStyle(tickFont=font)
+        self.y_axis.setStyle(tickFont=font)
+        self.x_axis.setHeight(_BOTTOM_HEIGHT)
+        self.y_axis.setWidth(_LEFT_WIDTH)
+        for axis in (self.x_axis, self.y_axis):
+            axis.setZValue(-10)
+        self.box.fit_wanted.connect(self.fit_wanted)
+        self.box.sigRangeChangedManually.connect(lambda _mask: self.zoomed.emit())
+        self.box.sigXRangeChanged.connect(lambda *_: self.window_changed.emit())
+        self.box.sigResized.connect(lambda _box: self.window_changed.emit())
+        self.scene().sigMouseMoved.connect(self._mouse_moved)
+
+    @property
+    def ranges(self) -> tuple[tuple[float, float], tuple[float, float]]:
+        """Visible ranges of x and y in axis coordinates."""
+        (x_low, x_high), (y_low, y_high) = self.box.viewRange()
+        return (x_low, x_high), (y_low, y_high)
+
+    def set_ranges(self, x: tuple[float, float] | None = None, y: tuple[float, float] | None = None) -> None:
+        """Show these ranges."""
+        self.box.setRange(xRange=x, yRange=y, padding=0.0)
+
+    def set_logarithmic(self, x: bool, y: bool) -> None:
+        """Say which coordinates are exponents of ten; bound the zoom to what numbers can hold."""
+        self.x_axis.decades, self.y_axis.decades = x, y
+        self.box.setLimits(
+            xMin=-20 if x else -1e9, xMax=20 if x else 1e9, yMin=-30 if y else -1e12, yMax=30 if y else 1e12
+        )
+        self.x_axis.picture = self.y_axis.picture = None
+
+    def leaveEvent(self, event: QEvent) -> None:
+        super().leaveEvent(event)
+        self.hovered.emit(None)
+
+    def _mouse_moved(self, place: QPointF) -> None:
+        inside = self.box.sceneBoundingRect().contains(place)
+        self.hovered.emit(self.box.mapSceneToView(place).x() if inside else None)

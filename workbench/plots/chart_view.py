@@ -1,0 +1,335 @@
+"""One chart on the screen."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+
+import numpy as np
+import pyqtgraph as pg
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QColor, QPen
+from PySide6.QtWidgets import QVBoxLayout, QWidget
+
+from models.charts import Axis, Chart, Curve
+from models.charts.chart import Array
+from models.charts.limits import extent, grown, y_limits
+from models.units import METRIC, UnitChoice, format_value
+from workbench.cursor import TimeCursor
+from workbench.plots.canvas import Canvas
+from workbench.plots.decimate import decimated
+from workbench.plots.lines_of_text import LegendEntry, LegendLine, ReadoutItem, ReadoutLine, small_font
+from workbench.plots.pens import curve_pen, style_pen, variant_colour
+from workbench.theme import LIGHT, Theme
+
+__all__ = ["ChartView"]
+
+_SHORT_CORNER = {"front left": "FL", "front right": "FR", "rear left": "RL", "rear right": "RR"}
+
+
+class ChartView(QWidget):
+    """Draws a :class:`Chart`; follows a :class:`TimeCursor` when the chart is over time.
+
+    While the subject of the chart stays the same, only numbers change: ranges stay and grow when a curve
+    leaves, and not at all once the user has zoomed by hand.  A double click or :meth:`fit` shows all.
+    """
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._chart: Chart | None = None
+        self._units: UnitChoice = METRIC
+        self._theme = LIGHT
+        self._cursor: TimeCursor | None = None
+        self._hover: float | None = None
+        self._zoomed = False
+        self._x_extent = (0.0, 1.0)
+        self._lines: list[pg.PlotCurveItem] = []
+        self._marks: list[pg.InfiniteLine] = []
+        self._legend, self._readout = LegendLine(self), ReadoutLine(self)
+        self._canvas = Canvas(small_font(self.font()))
+        self._time_line = pg.InfiniteLine(angle=90, movable=True)
+        self._hover_line = pg.InfiniteLine(angle=90)
+        self._build()
+        self.set_theme(LIGHT)
+
+    def _build(self) -> None:
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(0)
+        for widget in (self._legend, self._canvas, self._readout):
+            column.addWidget(widget, 1 if widget is self._canvas else 0)
+        for line in (self._time_line, self._hover_line):
+            line.setVisible(False)
+            line.setZValue(20)
+            self._canvas.addItem(line, ignoreBounds=True)
+        self._time_line.sigDragged.connect(self._time_line_dragged)
+        self._canvas.hovered.connect(self._hovered)
+        self._canvas.zoomed.connect(self._zoomed_by_hand)
+        self._canvas.fit_wanted.connect(self.fit)
+        self._canvas.window_changed.connect(self._draw_numbers)
+
+    @property
+    def chart(self) -> Chart | None:
+        """The chart now shown."""
+        return self._chart
+
+    @property
+    def units(self) -> UnitChoice:
+        """Units of display."""
+        return self._units
+
+    @property
+    def readout(self) -> str:
+        """The line of values as plain text."""
+        return self._readout.text
+
+    def set_chart(self, chart: Chart) -> None:
+        """Show a chart."""
+        before, self._chart = self._chart, chart
+        new_subject = before is None or before.subject != chart.subject
+        if new_subject or before is None or before.curve_set != chart.curve_set:
+            self._rebuild_curves()
+        self._place_marks()
+        if new_subject:
+            self._rebuild_axes()
+            self.fit()
+        else:
+            self._grow()
+            self._draw_numbers()
+
+    def set_units(self, units: UnitChoice) -> None:
+        """Show in these units."""
+        if dict(units) == dict(self._units):
+            return
+        self._units = units
+        if self._chart is not None:
+            self._rebuild_axes()
+            self._place_marks()
+            self.fit()
+
+    def set_theme(self, theme: Theme) -> None:
+        """Draw in the colours of a theme."""
+        self._theme = theme
+        paper, ink, faint, rule = (QColor(text) for text in (theme.paper, theme.ink, theme.faint, theme.rule))
+        minor = QColor(rule)
+        minor.setAlphaF(0.45)
+        self._canvas.setBackground(paper)
+        for axis in (self._canvas.x_axis, self._canvas.y_axis):
+            axis.set_colours(faint, faint, rule, minor)
+        for line in (self._legend, self._readout):
+            line.set_colours(paper, ink, faint)
+        mark = QColor(theme.mark)
+        self._time_line.setPen(pg.mkPen(mark, width=1))
+        self._time_line.setHoverPen(pg.mkPen(mark, width=2))
+        self._hover_line.setPen(pg.mkPen(faint, width=1, style=Qt.PenStyle.DotLine))
+        if self._chart is not None:
+            self._rebuild_curves()
+            self._place_marks()
+            self._rebuild_axes()
+            self._draw_numbers()
+
+    def set_cursor(self, cursor: TimeCursor) -> None:
+        """Follow a time cursor, and move it when its line is dragged."""
+        if self._cursor is not None:
+            self._cursor.moved.disconnect(self._cursor_moved)
+        self._cursor = cursor
+        cursor.moved.connect(self._cursor_moved)
+        self._show_time_line()
+        self._read_out()
+
+    def fit(self) -> None:
+        """Show all curves in round limits, and follow them again."""
+        self._zoomed = False
+        if self._chart is None:
+            return
+        self._x_extent = extent(self._chart, "x", self._units)
+        low, high = extent(self._chart, "y", self._units)
+        self._canvas.set_ranges(_span(self._x_extent), y_limits(self._chart.y, low, high, self._units))
+        self._draw_numbers()
+
+    def _grow(self) -> None:
+        """Follow a new length of x; make room in y for a curve that leaves."""
+        assert self._chart is not None
+        x_extent = extent(self._chart, "x", self._units)
+        followed, self._x_extent = self._x_extent, x_extent
+        if self._zoomed:
+            return
+        if x_extent != followed:
+            self._canvas.set_ranges(x=_span(x_extent))
+        low, high = extent(self._chart, "y", self._units)
+        wanted = y_limits(self._chart.y, low, high, self._units)
+        present = self._canvas.ranges[1]
+        needed = grown(present, wanted, max(low, wanted[0]), high)
+        if needed != present:
+            self._canvas.set_ranges(y=needed)
+
+    def _rebuild_curves(self) -> None:
+        assert self._chart is not None
+        for line in self._lines:
+            self._canvas.removeItem(line)
+        self._lines = [
+            pg.PlotCurveItem(pen=curve_pen(curve, self._theme), antialias=True, skipFiniteCheck=True)
+            for curve in self._chart.curves
+        ]
+        for line in self._lines:
+            self._canvas.addItem(line, ignoreBounds=True)
+        self._fill_legend()
+
+    def _rebuild_axes(self) -> None:
+        assert self._chart is not None
+        self._canvas.set_logarithmic(self._chart.x.log, self._chart.y.log)
+        self._readout.set_axis_title(self._chart.x.title(self._units))
+        self._fill_legend()
+        self._show_time_line()
+
+    def _fill_legend(self) -> None:
+        assert self._chart is not None
+        axis = self._chart.y
+        entries = list(_legend_entries(self._chart, self._theme))
+        self._legend.set_content(axis.title(self._units), f"({axis.unit_and_sign(self._units)})", entries)
+
+    def _place_marks(self) -> None:
+        assert self._chart is not None
+        while len(self._marks) > len(self._chart.marks):
+            self._canvas.removeItem(self._marks.pop())
+        while len(self._marks) < len(self._chart.marks):
+            self._marks.append(self._new_mark(len(self._marks)))
+        colour, pale = QColor(self._theme.faint), QColor(self._theme.faint)
+        pale.setAlphaF(0.6)
+        for mark, line in zip(self._chart.marks, self._marks, strict=True):
+            line.setPen(pg.mkPen(pale, width=1, style=Qt.PenStyle.DashLine))
+            line.label.setColor(colour)
+            line.label.setFormat(mark.label)
+            line.setValue(_coordinate(mark.x, self._chart.x, self._units))
+
+    def _new_mark(self, number: int) -> pg.InfiniteLine:
+        # At the foot, where curves seldom are; each label lower than the one before, so that near marks
+        # stay readable.
+        line = pg.InfiniteLine(
+            angle=90, label="", labelOpts={"position": 0.16 - 0.1 * number, "anchors": [(0, 0.5), (0, 0.5)]}
+        )
+        line.label.setFont(small_font(self.font()))
+        line.setZValue(-5)
+        self._canvas.addItem(line, ignoreBounds=True)
+        return line
+
+    def _draw_numbers(self) -> None:
+        if self._chart is None:
+            return
+        (x_low, x_high), _ = self._canvas.ranges
+        columns = max(int(self._canvas.box.width()), 50)
+        to_x, to_y = (_scale(axis, self._units) for axis in (self._chart.x, self._chart.y))
+        low, high = (_value(end, self._chart.x, to_x) for end in (x_low, x_high))
+        for curve, line in zip(self._chart.curves, self._lines, strict=True):
+            x, y = decimated(*_finite(curve), low, high, columns)
+            line.setData(_coordinates(x, self._chart.x, to_x), _coordinates(y, self._chart.y, to_y))
+        self._read_out()
+
+    def _show_time_line(self) -> None:
+        over_time = self._chart is not None and self._chart.over_time
+        self._time_line.setVisible(over_time and self._cursor is not None)
+        if over_time and self._cursor is not None:
+            self._cursor_moved(self._cursor.time)
+
+    def _cursor_moved(self, seconds: float) -> None:
+        if self._chart is None or not self._chart.over_time:
+            return
+        place = _coordinate(seconds, self._chart.x, self._units)
+        if self._time_line.value() != place:
+            self._time_line.setValue(place)
+        if self._hover is None:
+            self._read_out()
+
+    def _time_line_dragged(self) -> None:
+        if self._cursor is not None and self._chart is not None:
+            self._cursor.move_to(
+                _value(self._time_line.value(), self._chart.x, _scale(self._chart.x, self._units))
+            )
+
+    def _hovered(self, place: float | None) -> None:
+        if self._chart is None:
+            return
+        if place is None:
+            self._hover = None
+        else:
+            self._hover = _value(place, self._chart.x, _scale(self._chart.x, self._units))
+            self._hover_line.setValue(place)
+        self._hover_line.setVisible(place is not None)
+        self._read_out()
+
+    def _zoomed_by_hand(self) -> None:
+        self._zoomed = True
+
+    def _read_out(self) -> None:
+        """Values at the mouse, else at the time cursor, else nothing."""
+        chart = self._chart
+        if chart is None:
+            return
+        place = self._hover
+        if place is None and chart.over_time and self._cursor is not None:
+            place = self._cursor.time
+        if place is None:
+            self._readout.set_content("", (), "")
+            return
+        x_scale, x_unit = chart.x.display(self._units)
+        y_scale, y_unit = chart.y.display(self._units)
+        items = [
+            ReadoutItem(
+                _short(curve.label),
+                _number(float(np.interp(place, curve.x, curve.y, np.nan, np.nan)) / y_scale),
+                variant_colour(curve.role, self._theme),
+            )
+            for curve in sorted(chart.curves, key=lambda curve: curve.role != "candidate")
+        ]
+        self._readout.set_content(f"{_number(place / x_scale)} {x_unit}", items, y_unit)
+
+
+def _legend_entries(chart: Chart, theme: Theme) -> Iterator[LegendEntry]:
+    """Variants by colour (candidate first), then line styles if there is more than one."""
+    variants = {curve.role: curve.variant for curve in reversed(chart.curves)}
+    for role, variant in variants.items():
+        width = 2.4 if role == "candidate" else 1.6
+        yield LegendEntry(variant, QPen(variant_colour(role, theme), width), long=True)
+    ink = QColor(theme.ink)
+    places = {(curve.place, curve.side): curve.label for curve in chart.curves}
+    if len(places) > 1:
+        for (place, side), label in places.items():
+            yield LegendEntry(_short(label), style_pen(ink, 1.4, place, side))
+
+
+def _short(label: str) -> str:
+    return _SHORT_CORNER.get(label, label)
+
+
+def _number(value: float) -> str:
+    return format_value(value, "1", "1").replace("-", "−")
+
+
+def _span(limits: tuple[float, float]) -> tuple[float, float]:
+    low, high = limits
+    return (low, high) if high > low else (low - 0.5, high + 0.5)
+
+
+def _scale(axis: Axis, units: UnitChoice) -> float:
+    return axis.display(units)[0]
+
+
+def _coordinate(value: float, axis: Axis, units: UnitChoice) -> float:
+    shown = value / _scale(axis, units)
+    return math.log10(shown) if axis.log else shown
+
+
+def _value(coordinate: float, axis: Axis, scale: float) -> float:
+    return (10.0**coordinate if axis.log else coordinate) * scale
+
+
+def _coordinates(values: Array, axis: Axis, scale: float) -> Array:
+    shown = values / scale
+    return np.log10(np.maximum(shown, 1e-30)) if axis.log else shown
+
+
+def _finite(curve: Curve) -> tuple[Array, Array]:
+    if np.isfinite(curve.y.sum()):
+        return curve.x, curve.y
+    keep = np.isfinite(curve.y)
+    return curve.x[keep], curve.y[keep]

@@ -1,0 +1,37 @@
+"""Colour means variant, line style means place, weight means side."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QColor, QPen
+
+from models.charts import Curve
+from models.charts.chart import Place, Role, Side
+from workbench.theme import Theme
+
+__all__ = ["curve_pen", "style_pen", "variant_colour"]
+
+_WIDTH: dict[Role, float] = {"candidate": 1.6, "baseline": 1.2}
+_WEIGHT: dict[Side, float] = {"": 1.0, "left": 1.5, "right": 0.7}
+_DASH = (5.0, 3.0)
+
+
+def variant_colour(role: Role, theme: Theme) -> QColor:
+    """Strong colour for the candidate, graphite for the baseline."""
+    return QColor(theme.candidate if role == "candidate" else theme.baseline)
+
+
+def style_pen(colour: QColor, width: float, place: Place, side: Side) -> QPen:
+    """Pen of a place on the car."""
+    pen = QPen(colour, width * _WEIGHT[side])
+    pen.setCosmetic(True)
+    pen.setCapStyle(Qt.PenCapStyle.FlatCap)
+    pen.setJoinStyle(Qt.PenJoinStyle.BevelJoin)
+    if place == "rear":
+        pen.setDashPattern([length / _WEIGHT[side] for length in _DASH])
+    return pen
+
+
+def curve_pen(curve: Curve, theme: Theme) -> QPen:
+    """Pen of a curve."""
+    return style_pen(variant_colour(curve.role, theme), _WIDTH[curve.role], curve.place, curve.side)
