@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import json
 import os
+from collections import Counter
 from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import Any, get_args, get_origin
@@ -118,8 +119,7 @@ def _parsed(text: str) -> dict[str, Any]:
 def _without_twins(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
     content = dict(pairs)
     if len(content) < len(pairs):
-        names = [name for name, _ in pairs]
-        twin = next(name for name in names if names.count(name) > 1)
+        twin = Counter(name for name, _ in pairs).most_common(1)[0][0]
         raise ProjectFileError.of(twin[:80], "", "the field stands twice in the same part of the file")
     return content
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import math
+from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
@@ -311,19 +312,20 @@ JSON = st.recursive(
 )
 
 
-def _loads_or_refuses(text: str) -> None:
+def _refusal(read: Callable[[], Project]) -> str | None:
+    """Words of the refusal, or None where the project was read; anything else raised is a fault."""
     try:
-        project = loads(text)
+        project = read()
     except ProjectFileError as error:
-        assert str(error)
-    else:
-        assert loads(dumps(project)) == project
+        return str(error)
+    assert loads(dumps(project)) == project
+    return None
 
 
 @given(path=st.sampled_from(LEAVES), value=JSON)
 @settings(max_examples=150, deadline=None)
 def test_any_value_at_any_place_loads_or_is_refused(path: tuple[str | int, ...], value: object) -> None:
-    _loads_or_refuses(changed(new_project(), path, value))
+    assert _refusal(lambda: loads(changed(new_project(), path, value))) != ""
 
 
 @given(
@@ -333,7 +335,7 @@ def test_any_value_at_any_place_loads_or_is_refused(path: tuple[str | int, ...],
 )
 @settings(max_examples=200, deadline=None)
 def test_any_patched_text_loads_or_is_refused(start: int, length: int, patch: str) -> None:
-    _loads_or_refuses(TEXT[:start] + patch + TEXT[start + length :])
+    assert _refusal(lambda: loads(TEXT[:start] + patch + TEXT[start + length :])) != ""
 
 
 @given(noise=st.binary(max_size=60), start=st.integers(0, len(TEXT)))
@@ -344,10 +346,8 @@ def test_any_patched_bytes_load_or_are_refused(
     data = TEXT.encode()
     path = tmp_path_factory.getbasetemp() / "noise.corduroy"
     path.write_bytes(data[:start] + noise + data[start:])
-    try:
-        load(path)
-    except ProjectFileError as error:
-        assert str(error).startswith("noise.corduroy")
+    refusal = _refusal(lambda: load(path))
+    assert refusal is None or refusal.startswith("noise.corduroy")
 
 
 @pytest.mark.parametrize(
