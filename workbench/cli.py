@@ -1,0 +1,146 @@
+"""The same work without a screen: ``corduroy figures FILE``."""
+
+from __future__ import annotations
+
+import argparse
+import json
+import math
+import sys
+from collections.abc import Sequence
+from pathlib import Path
+from typing import Any
+
+from models.analysis import Analysis, analyse
+from models.cautions import CAUTIONS
+from models.errors import InputError
+from models.judge import Figure, key_figures
+from models.project import Project, Variant, load
+from models.roads import road_class
+from models.run import Run
+from models.units import INCH_POUND, KINDS, METRIC, UnitChoice, factor, format_value
+
+__all__ = ["COMMANDS", "main"]
+
+#: First words of a command line that need no window.
+COMMANDS = ("figures",)
+
+_UNITS: dict[str, UnitChoice] = {"metric": METRIC, "inch-pound": INCH_POUND}
+
+
+def main(argv: Sequence[str]) -> int:
+    """Run one command; results go to stdout, errors to stderr.
+
+    Returns:
+        exit code: 0, or 2 where the arguments or the file are refused.
+    """
+    for stream in (sys.stdout, sys.stderr):
+        if hasattr(stream, "reconfigure"):  # a console of few letters must not stop a table
+            stream.reconfigure(errors="replace")
+    try:
+        options = _parser().parse_args(argv)
+    except SystemExit as stop:  # argparse has said why
+        return int(stop.code or 0)
+    try:
+        print(_figures(options))
+    except InputError as error:
+        print(f"corduroy: {error}", file=sys.stderr)
+        return 2
+    return 0
+
+
+def _parser() -> argparse.ArgumentParser:
+    parser = argparse.ArgumentParser(prog="corduroy", allow_abbrev=False)
+    commands = parser.add_subparsers(required=True, metavar="COMMAND")
+    figures = commands.add_parser(
+        "figures",
+        help="print the key figures of the variants of a project",
+        description="Compute every variant of a project in its run and print the key figures side by side.",
+        epilog=" ".join(CAUTIONS),
+        allow_abbrev=False,
+    )
+    figures.add_argument("file", type=Path, metavar="FILE", help="project file")
+    figures.add_argument(
+        "--variant", action="append", metavar="NAME", help="only this variant; may be given more than once"
+    )
+    figures.add_argument("--units", choices=_UNITS, default="metric", help="units of the figures")
+    figures.add_argument("--json", action="store_true", help="print JSON instead of a table")
+    return parser
+
+
+def _figures(options: argparse.Namespace) -> str:
+    project = load(options.file)
+    names = dict.fromkeys(options.variant or project.names)
+    variants = [project.variant(name) for name in names]
+    analyses = [analyse(variant.vehicle, project.run) for variant in variants]
+    write = _json if options.json else _table
+    return write(project, variants, analyses, _UNITS[options.units])
+
+
+def _table(project: Project, variants: list[Variant], analyses: list[Analysis], units: UnitChoice) -> str:
+    names = [
+        f"{variant.name} (baseline)" if variant.name == project.baseline else variant.name
+        for variant in variants
+    ]
+    rows = [["Figure", "Unit", *names]]
+    for line in zip(*map(key_figures, analyses), strict=True):
+        unit, si = units[line[0].kind], KINDS[line[0].kind].si
+        values = [format_value(figure.value, unit, si) for figure in line]
+        rows.append([line[0].label, "" if unit == "1" else unit, *values])
+    widths = [max(map(len, column)) for column in zip(*rows, strict=True)]
+    lines = [_aligned(row, widths) for row in rows]
+    lines.insert(1, "-" * max(map(len, lines)))
+    head = [project.name, _run_text(project.run, units), ""]
+    return "\n".join([*head, *lines, "", "Cautions: " + " ".join(CAUTIONS)])
+
+
+def _aligned(row: list[str], widths: list[int]) -> str:
+    """Words to the left, numbers to the right."""
+    words = [cell.ljust(width) for cell, width in zip(row[:2], widths, strict=False)]
+    numbers = [cell.rjust(width) for cell, width in zip(row[2:], widths[2:], strict=True)]
+    return "  ".join([*words, *numbers]).rstrip()
+
+
+def _run_text(run: Run, units: UnitChoice) -> str:
+    speed = format_value(run.speed, units["speed"], "m/s")
+    surface = f"class {road_class(run.surface.roughness)} surface"
+    return f"{run.model}, {speed} {units['speed']}, {surface}, {run.event.kind}"
+
+
+def _json(project: Project, variants: list[Variant], analyses: list[Analysis], units: UnitChoice) -> str:
+    content = {
+        "project": project.model_dump(mode="json", include={"name", "note", "baseline", "candidate"}),
+        "run": project.run.model_dump(mode="json"),
+        "variants": {
+            variant.name: {
+                "figures": {figure.key: _figure(figure, units) for figure in key_figures(analysis)},
+                "modes": _modes(analysis),
+            }
+            for variant, analysis in zip(variants, analyses, strict=True)
+        },
+        "cautions": list(CAUTIONS),
+    }
+    return json.dumps(content, indent=2, ensure_ascii=False, allow_nan=False)
+
+
+def _figure(figure: Figure, units: UnitChoice) -> dict[str, Any]:
+    unit, si = units[figure.kind], KINDS[figure.kind].si
+    return {
+        "label": figure.label,
+        "value": _finite(figure.value / factor(unit, si)),
+        "unit": unit,
+        "si_value": _finite(figure.value),
+        "si_unit": si,
+    }
+
+
+def _modes(analysis: Analysis) -> list[dict[str, Any]]:
+    found = analysis.modes
+    return [
+        {"name": name, "frequency_hz": _finite(frequency), "damping_ratio": _finite(ratio)}
+        for name, frequency, ratio in zip(found.names, found.frequency, found.damping_ratio, strict=True)
+    ]
+
+
+def _finite(value: float) -> float | None:
+    """JSON has no infinity: a motion centre at infinity is null."""
+    return float(value) if math.isfinite(value) else None
