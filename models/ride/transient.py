@@ -101,7 +101,7 @@ def _first_order_hold(a: Array, b: Array, step: float) -> tuple[Array, Array, Ar
 
 
 def _exponential(a: Array) -> Array:
-    """Matrix exponential by scaling and squaring of its series, to some 1e-14 of its norm.
+    """Matrix exponential by scaling and squaring of its series, to about 1e-15 (1 + norm of ``a``).
 
     Not scipy's: scipy and numpy each bring a BLAS with threads of its own, which wait for work
     spinning, and with the two in turn a run took 8 ms in place of 1 on two cores.
