@@ -135,9 +135,15 @@ def factor(unit: str, si: str) -> float:
     if unit == si:
         return 1.0
     try:
-        return float(_registry.Quantity(1.0, _unit(unit)).m_as(_unit(si)))
+        return _tidy(float(_registry.Quantity(1.0, _unit(unit)).m_as(_unit(si))))
     except pint.PintError as error:
         raise UnitError(f"'{unit}' does not measure the same as '{si}'") from error
+
+
+def _tidy(number: float) -> float:
+    """Drop what pint's own arithmetic adds in the last place: 1 cm³ is 1e-6 m³, not 1.0000000000000002e-6."""
+    near = float(f"{number:.15g}")
+    return near if abs(near - number) <= 2 * math.ulp(number) else number
 
 
 def from_text(text: str, si: str, default_unit: str | None = None) -> float:
