@@ -5,6 +5,7 @@ from __future__ import annotations
 import argparse
 import json
 import math
+import os
 import sys
 from collections.abc import Sequence
 from pathlib import Path
@@ -41,7 +42,9 @@ def main(argv: Sequence[str]) -> int:
     except SystemExit as stop:  # argparse has said why
         return int(stop.code or 0)
     try:
-        print(_figures(options))
+        print(_figures(options), flush=True)
+    except BrokenPipeError:  # the reader has seen enough; a second flush at exit must not fail either
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
     except InputError as error:
         print(f"corduroy: {error}", file=sys.stderr)
         return 2
