@@ -142,7 +142,7 @@ def factor(unit: str, si: str) -> float:
 
 def _tidy(number: float) -> float:
     """Drop what pint's own arithmetic adds in the last place: 1 cm³ is 1e-6 m³, not 1.0000000000000002e-6."""
-    near = float(f"{number:.15g}")
+    near = float(f"{number:.14g}")
     return near if abs(near - number) <= 2 * math.ulp(number) else number
 
 
