@@ -1,6 +1,6 @@
 """Live drawing of chart descriptions; the only package that knows pyqtgraph."""
 
 from workbench.plots.chart_view import ChartView
-from workbench.plots.plot_panel import ExportRequest, PlotPanel
+from workbench.plots.plot_panel import PlotPanel
 
-__all__ = ["ChartView", "ExportRequest", "PlotPanel"]
+__all__ = ["ChartView", "PlotPanel"]

@@ -37,7 +37,7 @@ class RoundAxis(pg.AxisItem):  # type: ignore[misc]  # pyqtgraph has no types
 
     def set_colours(self, frame: QColor, text: QColor, grid: QColor, minor_grid: QColor) -> None:
         """Take the colours of a theme."""
-        self._grid_pens = (QPen(grid, 1.0), QPen(minor_grid, 1.0))
+        self._grid_pens = (pg.mkPen(grid), pg.mkPen(minor_grid))
         self.setPen(frame)
         self.setTextPen(text)
 

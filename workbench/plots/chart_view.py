@@ -18,11 +18,15 @@ from models.units import METRIC, UnitChoice, format_value
 from workbench.cursor import TimeCursor
 from workbench.plots.canvas import Canvas
 from workbench.plots.decimate import decimated
+from workbench.plots.line_item import LineItem
 from workbench.plots.lines_of_text import LegendEntry, LegendLine, ReadoutItem, ReadoutLine, small_font
 from workbench.plots.pens import curve_pen, style_pen, variant_colour
 from workbench.theme import LIGHT, Theme
 
 __all__ = ["ChartView"]
+
+# Width of the columns in which a dense curve keeps its extremes, px: one cannot see the difference to 1.
+_COLUMN = 2
 
 _SHORT_CORNER = {"front left": "FL", "front right": "FR", "rear left": "RL", "rear right": "RR"}
 
@@ -43,7 +47,7 @@ class ChartView(QWidget):
         self._hover: float | None = None
         self._zoomed = False
         self._x_extent = (0.0, 1.0)
-        self._lines: list[pg.PlotCurveItem] = []
+        self._lines: list[LineItem] = []
         self._marks: list[pg.InfiniteLine] = []
         self._legend, self._readout = LegendLine(self), ReadoutLine(self)
         self._canvas = Canvas(small_font(self.font()))
@@ -111,8 +115,7 @@ class ChartView(QWidget):
         """Draw in the colours of a theme."""
         self._theme = theme
         paper, ink, faint, rule = (QColor(text) for text in (theme.paper, theme.ink, theme.faint, theme.rule))
-        minor = QColor(rule)
-        minor.setAlphaF(0.45)
+        minor = _between(paper, rule, 0.45)
         self._canvas.setBackground(paper)
         for axis in (self._canvas.x_axis, self._canvas.y_axis):
             axis.set_colours(faint, faint, rule, minor)
@@ -167,10 +170,7 @@ class ChartView(QWidget):
         assert self._chart is not None
         for line in self._lines:
             self._canvas.removeItem(line)
-        self._lines = [
-            pg.PlotCurveItem(pen=curve_pen(curve, self._theme), antialias=True, skipFiniteCheck=True)
-            for curve in self._chart.curves
-        ]
+        self._lines = [LineItem(curve_pen(curve, self._theme)) for curve in self._chart.curves]
         for line in self._lines:
             self._canvas.addItem(line, ignoreBounds=True)
         self._fill_legend()
@@ -217,7 +217,7 @@ class ChartView(QWidget):
         if self._chart is None:
             return
         (x_low, x_high), _ = self._canvas.ranges
-        columns = max(int(self._canvas.box.width()), 50)
+        columns = max(int(self._canvas.box.width()) // _COLUMN, 25)
         to_x, to_y = (_scale(axis, self._units) for axis in (self._chart.x, self._chart.y))
         low, high = (_value(end, self._chart.x, to_x) for end in (x_low, x_high))
         for curve, line in zip(self._chart.curves, self._lines, strict=True):
@@ -303,6 +303,19 @@ def _short(label: str) -> str:
 
 def _number(value: float) -> str:
     return format_value(value, "1", "1").replace("-", "−")
+
+
+def _between(first: QColor, second: QColor, share: float) -> QColor:
+    """Opaque mixture: lines of one colour are drawn faster than transparent ones."""
+
+    def mixed(a: float, b: float) -> float:
+        return a + (b - a) * share
+
+    return QColor.fromRgbF(
+        mixed(first.redF(), second.redF()),
+        mixed(first.greenF(), second.greenF()),
+        mixed(first.blueF(), second.blueF()),
+    )
 
 
 def _span(limits: tuple[float, float]) -> tuple[float, float]:

@@ -9,17 +9,17 @@ __all__ = ["decimated"]
 
 Array = NDArray[np.float64]
 
-# Least points per pixel column that are worth thinning out.
+# Least points per column that are worth thinning out.
 _DENSE = 4
 
 
 def decimated(x: Array, y: Array, low: float, high: float, columns: int) -> tuple[Array, Array]:
-    """The part of a curve between ``low`` and ``high``, thinned to its extremes per pixel column.
+    """The part of a curve between ``low`` and ``high``, thinned to its extremes per column.
 
     Args:
         x, y: (N,) with x ascending.
         low, high: visible range of x.
-        columns: width of the plot in pixels.
+        columns: how many parts of equal count of points the visible range has.
 
     Returns:
         x and y of the points to draw, samples of the curve in their order: first and last visible one
@@ -37,5 +37,6 @@ def decimated(x: Array, y: Array, low: float, high: float, columns: int) -> tupl
     picked = np.sort(np.stack([columns_y.argmin(axis=1), columns_y.argmax(axis=1)], axis=1), axis=1)
     inner = (starts[:, None] + picked).ravel()
     rest = np.arange(first + whole, last)
-    index = np.unique(np.concatenate([[first], inner, rest, [last - 1]]))
+    index = np.concatenate([[first], inner, rest, [last - 1]])
+    index = index[np.diff(index, prepend=-1) > 0]
     return x[index], y[index]

@@ -13,7 +13,8 @@ __all__ = ["curve_pen", "style_pen", "variant_colour"]
 
 _WIDTH: dict[Role, float] = {"candidate": 1.6, "baseline": 1.2}
 _WEIGHT: dict[Side, float] = {"": 1.0, "left": 1.5, "right": 0.7}
-_DASH = (5.0, 3.0)
+# Length of dash and gap, px.
+_DASH = (8.0, 4.5)
 
 
 def variant_colour(role: Role, theme: Theme) -> QColor:
@@ -22,13 +23,12 @@ def variant_colour(role: Role, theme: Theme) -> QColor:
 
 
 def style_pen(colour: QColor, width: float, place: Place, side: Side) -> QPen:
-    """Pen of a place on the car."""
+    """Pen of a place on the car, ``width`` px where there are no sides."""
     pen = QPen(colour, width * _WEIGHT[side])
     pen.setCosmetic(True)
     pen.setCapStyle(Qt.PenCapStyle.FlatCap)
-    pen.setJoinStyle(Qt.PenJoinStyle.BevelJoin)
     if place == "rear":
-        pen.setDashPattern([length / _WEIGHT[side] for length in _DASH])
+        pen.setDashPattern([length / pen.widthF() for length in _DASH])
     return pen
 
 

@@ -2,9 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import Literal
-
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QGuiApplication
 from PySide6.QtWidgets import QComboBox, QHBoxLayout, QMenu, QSizePolicy, QToolButton, QVBoxLayout, QWidget
@@ -16,16 +13,7 @@ from workbench.cursor import TimeCursor
 from workbench.plots.chart_view import ChartView
 from workbench.theme import Theme
 
-__all__ = ["ExportRequest", "PlotPanel"]
-
-
-@dataclass(frozen=True, slots=True)
-class ExportRequest:
-    """What the user wants to have as a file."""
-
-    what: Literal["figure", "data"]
-    chart: Chart
-    units: UnitChoice
+__all__ = ["PlotPanel"]
 
 
 class PlotPanel(QWidget):
@@ -33,13 +21,13 @@ class PlotPanel(QWidget):
 
     Signals:
         choice_changed(str): key of the chart chosen by the user.
-        export_requested(object): an :class:`ExportRequest`.
+        export_requested(object): the :class:`Chart` that the user wants as a file.
     """
 
     choice_changed = Signal(str)
     export_requested = Signal(object)
 
-    def __init__(self, choice: str = "time-pitch", parent: QWidget | None = None) -> None:
+    def __init__(self, choice: str, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._results: tuple[Analysis, Analysis | None] | None = None
         self._names = ("Candidate", "Baseline")
@@ -66,11 +54,10 @@ class PlotPanel(QWidget):
 
     def _build(self) -> None:
         menu = QMenu(self)
-        menu.addAction("Export figure…", lambda: self._request("figure"))
-        menu.addAction("Export data (CSV)…", lambda: self._request("data"))
+        menu.addAction("Export figure or data…", self._request_export)
         menu.addAction("Copy image", self._copy)
         menu.addSeparator()
-        menu.addAction("Fit axes", self.view.fit)
+        menu.addAction("Fit axes", self.fit)
         button = QToolButton(self)
         button.setText("⋯")
         button.setToolTip("Export, copy, fit")
@@ -94,6 +81,15 @@ class PlotPanel(QWidget):
     def choice(self) -> str:
         """Key of the chart now chosen."""
         return str(self._combo.currentData())
+
+    @property
+    def chart(self) -> Chart | None:
+        """The chart now shown."""
+        return self.view.chart
+
+    def fit(self) -> None:
+        """Set the axes to the curves."""
+        self.view.fit()
 
     def set_choice(self, key: str) -> None:
         """Choose a chart; an unknown key leaves the choice as it is."""
@@ -132,9 +128,9 @@ class PlotPanel(QWidget):
         if self._results is not None:
             self.view.set_chart(build(self.choice, *self._results, self._names))
 
-    def _request(self, what: Literal["figure", "data"]) -> None:
-        if self.view.chart is not None:
-            self.export_requested.emit(ExportRequest(what, self.view.chart, self.view.units))
+    def _request_export(self) -> None:
+        if self.chart is not None:
+            self.export_requested.emit(self.chart)
 
     def _copy(self) -> None:
         QGuiApplication.clipboard().setPixmap(self.view.grab())
