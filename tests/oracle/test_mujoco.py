@@ -151,9 +151,10 @@ def test_natural_frequencies(name: str) -> None:
     ids=["both sides", "left side"],
 )
 def test_time_response_to_a_bump(name: str, event: OneMinusCosine | HalfSine) -> None:
-    """Body motion over a bump within 0.5 % of its peak, the aim set for this check.
+    """Body and wheels over a bump within 1e-4 of the largest motion.
 
-    MuJoCo holds the road over a step; taken at the middle of the step, that is of second order.
+    MuJoCo holds the road over a step; taken at the middle of the step, the error is of second order:
+    (ω Δt)²/24 = 5e-5 at the wheel hop of 11 Hz.
     """
     vehicle, step, count = CARS[name], 0.5e-3, 3000
     model = _compiled(vehicle, step)
@@ -182,7 +183,7 @@ def test_time_response_to_a_bump(name: str, event: OneMinusCosine | HalfSine) ->
     for key, joint in (("heave", "z"), ("roll", "roll"), ("pitch", "pitch")):
         theirs = states @ _row(model, {joint: 1.0})
         np.testing.assert_allclose(
-            ours[channel_index(key)], theirs, rtol=0, atol=5e-3 * np.abs(theirs).max() + 1e-12, err_msg=key
+            ours[channel_index(key)], theirs, rtol=0, atol=1e-4 * np.abs(theirs).max() + 1e-12, err_msg=key
         )
     for number, corner in enumerate(("FL", "FR", "RL", "RR")):
         theirs = states @ rows[number]
@@ -190,6 +191,6 @@ def test_time_response_to_a_bump(name: str, event: OneMinusCosine | HalfSine) ->
             ours[channel_index(f"wheel_{corner}")],
             theirs,
             rtol=0,
-            atol=5e-3 * np.abs(states @ rows.T).max(),
+            atol=1e-4 * np.abs(states @ rows.T).max(),
             err_msg=corner,
         )
