@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
 
 import numpy as np
 import pyqtgraph as pg
@@ -13,6 +12,7 @@ from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from models.charts import Axis, Chart, Curve
 from models.charts.chart import Array
+from models.charts.legend import LegendKey, legend, short_label
 from models.charts.limits import extent, grown, y_limits
 from models.units import METRIC, UnitChoice, format_value
 from workbench.cursor import TimeCursor
@@ -27,8 +27,6 @@ __all__ = ["ChartView"]
 
 # Width of the columns in which a dense curve keeps its extremes, px: one cannot see the difference to 1.
 _COLUMN = 2
-
-_SHORT_CORNER = {"front left": "FL", "front right": "FR", "rear left": "RL", "rear right": "RR"}
 
 
 class ChartView(QWidget):
@@ -185,7 +183,7 @@ class ChartView(QWidget):
     def _fill_legend(self) -> None:
         assert self._chart is not None
         axis = self._chart.y
-        entries = list(_legend_entries(self._chart, self._theme))
+        entries = [_legend_entry(key, self._theme) for key in legend(self._chart)]
         self._legend.set_content(axis.title(self._units), f"({axis.unit_and_sign(self._units)})", entries)
 
     def _place_marks(self) -> None:
@@ -199,6 +197,7 @@ class ChartView(QWidget):
         for mark, line in zip(self._chart.marks, self._marks, strict=True):
             line.setPen(pg.mkPen(pale, width=1, style=Qt.PenStyle.DashLine))
             line.label.setColor(colour)
+            line.label.fill = pg.mkBrush(self._theme.paper)
             line.label.setFormat(mark.label)
             line.setValue(_coordinate(mark.x, self._chart.x, self._units))
 
@@ -275,7 +274,7 @@ class ChartView(QWidget):
         y_scale, y_unit = chart.y.display(self._units)
         items = [
             ReadoutItem(
-                _short(curve.label),
+                short_label(curve.label),
                 _number(float(np.interp(place, curve.x, curve.y, np.nan, np.nan)) / y_scale),
                 variant_colour(curve.role, self._theme),
             )
@@ -284,21 +283,11 @@ class ChartView(QWidget):
         self._readout.set_content(f"{_number(place / x_scale)} {x_unit}", items, y_unit)
 
 
-def _legend_entries(chart: Chart, theme: Theme) -> Iterator[LegendEntry]:
-    """Variants by colour (candidate first), then line styles if there is more than one."""
-    variants = {curve.role: curve.variant for curve in reversed(chart.curves)}
-    for role, variant in variants.items():
-        width = 2.4 if role == "candidate" else 1.6
-        yield LegendEntry(variant, QPen(variant_colour(role, theme), width), long=True)
-    ink = QColor(theme.ink)
-    places = {(curve.place, curve.side): curve.label for curve in chart.curves}
-    if len(places) > 1:
-        for (place, side), label in places.items():
-            yield LegendEntry(_short(label), style_pen(ink, 1.4, place, side))
-
-
-def _short(label: str) -> str:
-    return _SHORT_CORNER.get(label, label)
+def _legend_entry(key: LegendKey, theme: Theme) -> LegendEntry:
+    if key.role is None:
+        return LegendEntry(key.text, style_pen(QColor(theme.ink), 1.4, key.place, key.side))
+    width = 2.4 if key.role == "candidate" else 1.6
+    return LegendEntry(key.text, QPen(variant_colour(key.role, theme), width), long=True)
 
 
 def _number(value: float) -> str:

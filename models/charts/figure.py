@@ -1,0 +1,150 @@
+"""A chart on paper.  Importing this module imports matplotlib, so do it when a figure is wanted.
+
+Drawn with matplotlib's objects: pyplot would keep the figure and pick a screen.
+"""
+
+from __future__ import annotations
+
+import io
+from typing import Any, Literal
+
+import matplotlib as mpl
+from matplotlib.axes import Axes
+from matplotlib.figure import Figure
+from matplotlib.lines import Line2D
+from matplotlib.ticker import FixedFormatter, FixedLocator
+
+from models.charts.chart import Axis, Chart, Place, Role, Side
+from models.charts.legend import LegendKey, legend
+from models.charts.limits import Limits, extent, y_limits
+from models.charts.ticks import Tick, log_ticks, round_ticks
+from models.units import UnitChoice
+
+__all__ = ["figure", "figure_bytes"]
+
+_SIZE = (6.3, 3.9)  # inches: the width of the text of an A4 page
+_DPI = 200
+
+# In grey print the candidate is dark and heavy, the baseline light and thin.
+_COLOUR: dict[Role | None, str] = {"candidate": "#0072b2", "baseline": "#8d9196", None: "#22262b"}
+_WIDTH: dict[Role | None, float] = {"candidate": 1.5, "baseline": 1.0, None: 1.1}
+_WEIGHT: dict[Side, float] = {"": 1.0, "left": 1.4, "right": 0.6}
+_INK, _FAINT, _RULE, _PALE = "#22262b", "#666b72", "#d8d4c8", "#ece9e1"
+
+_STYLE: dict[Any, Any] = {
+    "font.family": "DejaVu Sans",  # comes with matplotlib, so a figure is the same everywhere
+    "font.size": 8.0,
+    "pdf.fonttype": 42,  # fonts as TrueType: text can be searched and edited
+    "svg.fonttype": "none",  # text as text
+    "svg.hashsalt": "corduroy",  # the same chart gives the same bytes
+    "axes.unicode_minus": True,
+    "text.parse_math": False,
+    "path.simplify": False,
+}
+_METADATA: dict[str, dict[str, str | None]] = {
+    "png": {"Software": "Corduroy"},
+    "svg": {"Creator": "Corduroy", "Date": None},
+    "pdf": {"Creator": "Corduroy", "Producer": None, "CreationDate": None},
+}
+
+
+def figure_bytes(
+    chart: Chart, form: Literal["png", "svg", "pdf"], units: UnitChoice, heading: str = ""
+) -> bytes:
+    """File content of the figure; the same chart gives the same bytes."""
+    buffer = io.BytesIO()
+    with mpl.rc_context(_STYLE):
+        figure(chart, units, heading).savefig(buffer, format=form, dpi=_DPI, metadata=_METADATA[form])
+    return buffer.getvalue()
+
+
+def figure(chart: Chart, units: UnitChoice, heading: str = "") -> Figure:
+    """The figure, with lines in the units of display."""
+    sheet = Figure(figsize=_SIZE, layout="constrained")
+    axes = sheet.add_subplot()
+    _draw_axes(axes, chart, units)
+    x_scale, y_scale = chart.x.display(units)[0], chart.y.display(units)[0]
+    _draw_marks(axes, chart, x_scale)
+    for curve in chart.curves:
+        line = _line(curve.role, curve.place, curve.side)
+        line.set_data(curve.x / x_scale, curve.y / y_scale)
+        line.set_gid(_printable(curve.name))
+        axes.add_line(line)
+    _draw_legend(sheet, legend(chart))
+    if heading:
+        axes.set_title(_printable(heading), loc="left", fontsize=7, color=_FAINT)
+    return sheet
+
+
+def _draw_marks(axes: Axes, chart: Chart, x_scale: float) -> None:
+    for number, mark in enumerate(chart.marks):
+        x = mark.x / x_scale
+        axes.axvline(x, color=_FAINT, linewidth=0.6, linestyle=(0, (3, 2)), zorder=1.5)
+        axes.annotate(
+            mark.label,
+            (x, 0.13 - 0.07 * number),  # at the foot, each lower than the one before
+            xycoords=("data", "axes fraction"),
+            xytext=(3, 0),
+            textcoords="offset points",
+            color=_FAINT,
+            fontsize=7,
+            bbox={"facecolor": "white", "edgecolor": "none", "pad": 0.5},
+        )
+
+
+def _draw_axes(axes: Axes, chart: Chart, units: UnitChoice) -> None:
+    x = extent(chart, "x", units)
+    y = y_limits(chart.y, *extent(chart, "y", units), units)
+    for along, axis, limits, count in (("x", chart.x, x, 9), ("y", chart.y, y, 7)):
+        _draw_axis(axes, along, axis, limits, count)
+    axes.set_xlabel(chart.x.title(units), color=_INK)
+    axes.set_ylabel(chart.y.title(units), color=_INK)
+    axes.tick_params(which="both", length=0, colors=_FAINT, labelcolor=_INK)
+    axes.grid(which="major", color=_RULE, linewidth=0.5)
+    axes.grid(which="minor", color=_PALE, linewidth=0.4)
+    axes.set_axisbelow(True)
+    for side in ("top", "right"):
+        axes.spines[side].set_visible(False)
+    for side in ("left", "bottom"):
+        axes.spines[side].set_color(_FAINT)
+
+
+def _draw_axis(axes: Axes, along: str, axis: Axis, limits: Limits, count: int) -> None:
+    ticks = log_ticks(*limits, count) if axis.log else round_ticks(*limits, count)
+    ends = [10.0**end for end in limits] if axis.log else list(limits)
+    ruler = axes.xaxis if along == "x" else axes.yaxis
+    if axis.log:
+        (axes.set_xscale if along == "x" else axes.set_yscale)("log")
+    (axes.set_xlim if along == "x" else axes.set_ylim)(ends[0], ends[1])
+    for minor in (False, True):
+        places, texts = _places([tick for tick in ticks if tick.minor == minor], axis.log)
+        (ruler.set_minor_locator if minor else ruler.set_major_locator)(FixedLocator(places))
+        (ruler.set_minor_formatter if minor else ruler.set_major_formatter)(FixedFormatter(texts))
+
+
+def _places(ticks: list[Tick], log: bool) -> tuple[list[float], list[str]]:
+    return [10.0**tick.place if log else tick.place for tick in ticks], [tick.text for tick in ticks]
+
+
+def _line(role: Role | None, place: Place, side: Side) -> Line2D:
+    width = _WIDTH[role] * _WEIGHT[side]
+    line = Line2D([], [], color=_COLOUR[role], linewidth=width)
+    if place == "rear":
+        line.set_linestyle((0, (6.0 / width, 3.0 / width)))
+    return line
+
+
+def _draw_legend(sheet: Figure, keys: tuple[LegendKey, ...]) -> None:
+    lines = [_line(key.role, key.place, key.side) for key in keys]
+    columns = len(keys) if sum(len(key.text) + 8 for key in keys) < 110 else 1
+    # A label that begins with "_" would be left out, so the names are put in afterwards.
+    box = sheet.legend(
+        lines, ["."] * len(keys), loc="outside upper left", ncols=columns, frameon=False, fontsize=8
+    )
+    for text, key in zip(box.get_texts(), keys, strict=True):
+        text.set_text(_printable(key.text))
+
+
+def _printable(text: str) -> str:
+    """Without control signs, which no SVG may hold."""
+    return "".join(sign if sign.isprintable() else " " for sign in text)

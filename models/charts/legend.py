@@ -1,0 +1,36 @@
+"""What a legend says: colour names the variant, line style the place, weight the side."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from models.charts.chart import Chart, Place, Role, Side
+
+__all__ = ["LegendKey", "legend", "short_label"]
+
+_CORNERS = {"front left": "FL", "front right": "FR", "rear left": "RL", "rear right": "RR"}
+
+
+@dataclass(frozen=True, slots=True)
+class LegendKey:
+    """One entry: of a variant (with its role), or of a line style (without)."""
+
+    text: str
+    role: Role | None = None
+    place: Place = "body"
+    side: Side = ""
+
+
+def legend(chart: Chart) -> tuple[LegendKey, ...]:
+    """Variants, candidate first, then line styles if there is more than one."""
+    variants = {curve.role: curve.variant for curve in reversed(chart.curves)}
+    keys = [LegendKey(variant, role) for role, variant in variants.items()]
+    styles = {(curve.place, curve.side): curve.label for curve in chart.curves}
+    if len(styles) > 1:
+        keys += [LegendKey(short_label(text), None, *style) for style, text in styles.items()]
+    return tuple(keys)
+
+
+def short_label(label: str) -> str:
+    """Corners in two letters, other places as they are."""
+    return _CORNERS.get(label, label)

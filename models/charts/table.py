@@ -1,0 +1,41 @@
+"""The numbers of a chart as CSV, in the units in which it is drawn."""
+
+from __future__ import annotations
+
+import csv
+import io
+from itertools import zip_longest
+
+from models.charts.chart import Array, Axis, Chart
+from models.units import UnitChoice
+
+__all__ = ["table_text"]
+
+
+def table_text(chart: Chart, units: UnitChoice, heading: str = "") -> str:
+    """Comment lines with ``#``, a row of names with units, then the numbers with nine digits.
+
+    Curves on the same points share a column of x; a curve on points of its own brings its own column.
+    """
+    columns: list[list[str]] = []
+    points: Array | None = None
+    for curve in sorted(chart.curves, key=lambda curve: curve.role != "candidate"):
+        if points is None or not _same(points, curve.x):
+            points = curve.x
+            columns.append(_column(chart.x.label, chart.x, points, units))
+        columns.append(_column(f"{chart.y.label}, {curve.name}", chart.y, curve.y, units))
+    text = io.StringIO()
+    for comment in (*heading.splitlines(), chart.title):
+        text.write(f"# {comment}\n")
+    csv.writer(text, lineterminator="\n").writerows(zip_longest(*columns, fillvalue=""))
+    return text.getvalue()
+
+
+def _same(first: Array, second: Array) -> bool:
+    return first is second or (first.shape == second.shape and bool((first == second).all()))
+
+
+def _column(label: str, axis: Axis, values: Array, units: UnitChoice) -> list[str]:
+    scale, _ = axis.display(units)
+    name = " ".join(f"{label} ({axis.unit_and_sign(units)})".split())
+    return [name, *(f"{value:.9g}" for value in (values / scale).tolist())]
