@@ -8,7 +8,17 @@ from pydantic import Field
 
 from models.fields import Label, Part, Quantity
 
-__all__ = ["Axle", "Damper", "IndependentWheels", "SolidAxle", "Spring", "Stabiliser", "Tyre", "Wheels"]
+__all__ = [
+    "Axle",
+    "Damper",
+    "IndependentWheels",
+    "SolidAxle",
+    "Spring",
+    "Stabiliser",
+    "Tyre",
+    "Wheels",
+    "converted_wheels",
+]
 
 
 class IndependentWheels(Part):
@@ -222,3 +232,30 @@ class Axle(Part):
         Stabiliser, Label("Stabiliser bar", "Bar between left and right that resists roll.")
     ] = Stabiliser()
     tyre: Annotated[Tyre, Label("Tyres", "Tyre, left and right alike.")] = Tyre()
+
+
+def converted_wheels(
+    wheels: IndependentWheels | SolidAxle, kind: Literal["independent", "solid axle"], track: float
+) -> IndependentWheels | SolidAxle:
+    """Wheels of another kind with the same total mass.
+
+    A new solid axle is the usual one scaled: its radius of gyration and spring spacing keep their share
+    of a track of 1.5 m.
+
+    Args:
+        wheels: the present wheels.
+        kind: the kind wanted.
+        track: track of the axle, m.
+    """
+    if kind == wheels.kind:
+        return wheels
+    if isinstance(wheels, SolidAxle):
+        return IndependentWheels(unsprung_mass=wheels.mass / 2)
+    usual, scale = SolidAxle(), track / Axle.model_fields["track"].default
+    mass = 2 * wheels.unsprung_mass
+    inertia = usual.roll_inertia * (mass / usual.mass) * scale**2
+    return SolidAxle(
+        mass=mass,
+        roll_inertia=min(max(inertia, 0.01), 1e4),  # the ends of its allowed range
+        spring_spacing=min(max(usual.spring_spacing * scale, 0.05), track),
+    )

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from typing import Annotated, Literal
 
-from pydantic import Field
+from pydantic import Field, ValidationError
 
+from models.errors import input_error
 from models.fields import Part, Quantity
 
 __all__ = [
@@ -14,6 +15,7 @@ __all__ = [
     "MeasuredInertia",
     "PitchInertia",
     "RollInertia",
+    "converted",
     "is_estimated",
     "moment_of_inertia",
 ]
@@ -101,3 +103,36 @@ def moment_of_inertia(
 def is_estimated(inertia: MeasuredInertia | InertiaFromGyration | InertiaFromDynamicIndex) -> bool:
     """Whether a report has to mark the inertia as estimated."""
     return not isinstance(inertia, MeasuredInertia)
+
+
+def converted(
+    inertia: MeasuredInertia | InertiaFromGyration | InertiaFromDynamicIndex,
+    kind: Literal["measured", "radius of gyration", "dynamic index"],
+    mass: float,
+    a: float,
+    b: float,
+) -> MeasuredInertia | InertiaFromGyration | InertiaFromDynamicIndex:
+    """Same moment of inertia, given in another way.
+
+    Args:
+        inertia: how it is given now.
+        kind: how it shall be given.
+        mass: sprung mass, kg.
+        a, b: CG to front and to rear axle, m.
+
+    Raises:
+        InputError: the value that ``kind`` would need is outside its allowed range.
+    """
+    if kind == inertia.kind:
+        return inertia
+    value = moment_of_inertia(inertia, mass, a, b)
+    try:
+        match kind:
+            case "measured":
+                return MeasuredInertia(value=value)
+            case "radius of gyration":
+                return InertiaFromGyration(radius=(value / mass) ** 0.5)
+            case "dynamic index":
+                return InertiaFromDynamicIndex(index=value / (mass * a * b))
+    except ValidationError as error:
+        raise input_error(error) from error
