@@ -1,0 +1,175 @@
+"""The editor of the car: what is tuned most at hand above, everything else in groups below."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QKeyEvent
+from PySide6.QtWidgets import QFrame, QLabel, QLineEdit, QScrollArea, QVBoxLayout, QWidget
+
+from models.fields import Part, Path, follow
+from models.units import UnitChoice
+from models.vehicle import Vehicle
+from workbench.editor.entry import INDENT, MISSING, Entry
+from workbench.editor.part_form import PartForm
+from workbench.editor.plan import prominent
+from workbench.editor.style import style_sheet
+from workbench.editor.target import EditTarget
+from workbench.theme import Theme
+
+__all__ = ["ParameterEditor"]
+
+_SCROLL_BAR = 10  # px, as in the style sheet
+_MARGIN = 6
+
+
+class ParameterEditor(QWidget):
+    """Edits one vehicle of a document.
+
+    Signals:
+        units_changed: the user chose a unit: name of the kind of quantity, unit.
+    """
+
+    units_changed = Signal(str, str)
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.form = PartForm(Vehicle, title="Vehicle")
+        self.at_hand = _AtHand(self.form)
+        self.search = _Search(self)
+        self.hint = QLabel("No parameter of this name.", self)
+        self.hint.setObjectName("hint")
+        self.hint.hide()
+        self._scroll = _scrolled(self.form)
+        layout = QVBoxLayout(self)
+        layout.setContentsMargins(_MARGIN, _MARGIN, 0, 0)
+        layout.setSpacing(_MARGIN)
+        for widget in (self.at_hand, self.search, self.hint):
+            layout.addWidget(_inset(widget))
+        layout.addWidget(self._scroll, 1)
+        self.search.textChanged.connect(self._find)
+        self.form.units_changed.connect(self.units_changed)
+        self.set_theme(self.form.theme)
+
+    def set_target(self, target: EditTarget, path: Path | Callable[[], Path]) -> None:
+        """Edit the vehicle at ``path`` of ``target``; a function if the path may change."""
+        self.form.set_target(target, path)
+
+    def set_reference(self, vehicle: Vehicle | None) -> None:
+        """Mark what differs from ``vehicle``; None marks nothing."""
+        self.form.set_reference(vehicle)
+        self.at_hand.set_reference(vehicle)
+
+    def set_units(self, units: UnitChoice) -> None:
+        """Show quantities in these units."""
+        self.form.set_units(units)
+
+    def set_theme(self, theme: Theme) -> None:
+        """Take other colours."""
+        self.form.set_theme(theme)
+        self.setStyleSheet(style_sheet(theme))
+        self.update()
+
+    def find_parameter(self) -> None:
+        """Go to the search box."""
+        self.search.setFocus(Qt.FocusReason.ShortcutFocusReason)
+        self.search.selectAll()
+
+    def _find(self, text: str) -> None:
+        self.hint.setVisible(not self.form.search(text))
+
+
+class _AtHand(QWidget):
+    """The prominent quantities, always in sight."""
+
+    def __init__(self, form: PartForm) -> None:
+        super().__init__()
+        self._form = form
+        self._reference: Any = MISSING
+        self.entries: list[Entry] = []
+        self._layout = QVBoxLayout(self)
+        self._layout.setContentsMargins(0, 0, 0, 0)
+        self._layout.setSpacing(0)
+        self._layout.addWidget(_title("At hand"))
+        form.restructured.connect(self._rebuild)
+        form.shown.connect(self._show)
+
+    def set_reference(self, part: Part | None) -> None:
+        """Mark what differs from ``part``; None marks nothing."""
+        self._reference = MISSING if part is None else part
+        for entry in self.entries:
+            entry.show_reference(_followed(self._reference, entry.path))
+
+    def _rebuild(self) -> None:
+        wanted = prominent(self._form.root())
+        if [(entry.path, entry.label) for entry in self.entries] == [
+            (path, field.label) for path, field in wanted
+        ]:
+            return
+        for entry in self.entries:
+            entry.hide()
+            entry.deleteLater()
+        self.entries = [self._form.entry(path, field) for path, field in wanted]
+        for entry in self.entries:
+            self._layout.addWidget(entry)
+            entry.show_reference(_followed(self._reference, entry.path))
+
+    def _show(self) -> None:
+        if not self.entries:
+            self._rebuild()
+        root = self._form.root()
+        for entry in self.entries:
+            entry.show_value(follow(root, entry.path))
+            entry.show_units()
+
+
+class _Search(QLineEdit):
+    """Search box; Escape empties it."""
+
+    def __init__(self, parent: QWidget) -> None:
+        super().__init__(parent)
+        self.setPlaceholderText("Find a parameter")
+        self.setAccessibleName("Find a parameter")
+        self.setClearButtonEnabled(True)
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        if event.key() == Qt.Key.Key_Escape and self.text():
+            self.clear()
+        else:
+            super().keyPressEvent(event)
+
+
+def _title(text: str) -> QLabel:
+    label = QLabel(text)
+    font = label.font()
+    font.setBold(True)
+    label.setFont(font)
+    label.setContentsMargins(INDENT, 0, 0, 2)
+    return label
+
+
+def _scrolled(form: QWidget) -> QScrollArea:
+    area = QScrollArea()
+    area.setFrameShape(QFrame.Shape.NoFrame)
+    area.setWidgetResizable(True)
+    area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+    # Always there, so that the columns above and below it stand in line.
+    area.setVerticalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOn)
+    area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+    area.setWidget(form)
+    return area
+
+
+def _inset(widget: QWidget) -> QWidget:
+    """Leave room for the scroll bar of the rows below."""
+    widget.setContentsMargins(0, 0, _SCROLL_BAR, 0)
+    return widget
+
+
+def _followed(reference: Any, path: Path) -> Any:
+    try:
+        return MISSING if reference is MISSING else follow(reference, path)
+    except AttributeError:
+        return MISSING

@@ -1,0 +1,193 @@
+"""Form of any data model, made from the description of its fields."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping
+from itertools import pairwise
+from typing import assert_never
+
+from PySide6.QtCore import Signal
+from PySide6.QtWidgets import QSizePolicy, QVBoxLayout, QWidget
+
+from models.fields import Part, Path
+from models.units import METRIC, UnitChoice
+from workbench.editor.blocks import GroupBlock, KindsBlock, MaybeBlock, Rows
+from workbench.editor.choice_row import ChoiceRow
+from workbench.editor.entry import MISSING, Entry, Row
+from workbench.editor.plan import Choice, FieldPlan, Group, Kinds, Maybe, Number, Text, WholeNumber, plan
+from workbench.editor.quantity_row import QuantityRow
+from workbench.editor.style import style_sheet
+from workbench.editor.target import EditTarget
+from workbench.editor.text_row import TextRow
+from workbench.theme import LIGHT, Theme
+
+__all__ = ["PartForm"]
+
+
+class PartForm(QWidget):
+    """Edits the part at a path of a target and follows its changes.
+
+    Signals:
+        units_changed: the user chose a unit: name of the kind of quantity, unit.
+        restructured: rows came or went.
+        shown: the form shows another value or other units.
+    """
+
+    units_changed = Signal(str, str)
+    restructured = Signal()
+    shown = Signal()
+
+    def __init__(
+        self,
+        part_type: type[Part],
+        target: EditTarget | None = None,
+        path: Path | Callable[[], Path] = (),
+        title: str = "",
+        parent: QWidget | None = None,
+    ) -> None:
+        """Make the rows of ``part_type``; ``title`` puts a title over the plain fields of the part."""
+        super().__init__(parent)
+        self._target: EditTarget | None = None
+        self._path: Callable[[], Path] = tuple
+        self._shown_path: Path | None = None
+        self._units: dict[str, str] = dict(METRIC)
+        self._theme = LIGHT
+        self._entries = self._make_entries(part_type, title)
+        layout = QVBoxLayout(self)
+        layout.setContentsMargins(0, 0, 0, 0)
+        layout.setSpacing(0)
+        for entry in self._entries:
+            layout.addWidget(entry)
+        layout.addStretch(1)
+        self.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.MinimumExpanding)
+        self.setStyleSheet(style_sheet(self._theme))
+        self.setEnabled(False)
+        if target is not None:
+            self.set_target(target, path)
+
+    def _make_entries(self, part_type: type[Part], title: str) -> list[Entry]:
+        fields = plan(part_type)
+        if not title:
+            return [Rows(self, (), fields, 0)]
+        plain = [field for field in fields if not isinstance(field.shape, (Group, Kinds, Maybe))]
+        head = FieldPlan("", title, "", Group(part_type))
+        return [GroupBlock(self, (), head, plain, 0), Rows(self, (), fields[len(plain) :], 0)]
+
+    def set_target(self, target: EditTarget, path: Path | Callable[[], Path]) -> None:
+        """Edit the part at ``path`` of ``target``.
+
+        Args:
+            target: the document.
+            path: where the part stands; a function if that may change (another candidate).
+        """
+        if self._target is not None:
+            self._target.changed.disconnect(self.refresh)
+            self._target.opened.disconnect(self.refresh)
+        self._target = target
+        self._path = path if callable(path) else lambda: path
+        self._shown_path = None
+        target.changed.connect(self.refresh)
+        target.opened.connect(self.refresh)
+        self.setEnabled(True)
+        self.refresh()
+
+    def refresh(self) -> None:
+        """Show the part as it stands; rows whose value did not change are left alone."""
+        path = self._path()
+        if path != self._shown_path:
+            self._shown_path = path
+            for row in self.rows():
+                row.forget_input()
+        root = self.root()
+        for entry in self._entries:
+            entry.show_value(root)
+        self.shown.emit()
+
+    def set_reference(self, part: Part | None) -> None:
+        """Mark what differs from ``part``; None marks nothing."""
+        for entry in self._entries:
+            entry.show_reference(MISSING if part is None else part)
+
+    @property
+    def units(self) -> Mapping[str, str]:
+        """Unit of display per kind of quantity."""
+        return self._units
+
+    def set_units(self, units: UnitChoice) -> None:
+        """Show quantities in these units; kinds that are not named keep theirs."""
+        self._units.update(units)
+        for entry in self._entries:
+            entry.show_units()
+        self.shown.emit()
+
+    def choose_unit(self, kind_name: str, unit: str) -> None:
+        """Show one kind of quantity in another unit, and tell."""
+        if self._units.get(kind_name) != unit:
+            self.set_units({kind_name: unit})
+            self.units_changed.emit(kind_name, unit)
+
+    @property
+    def theme(self) -> Theme:
+        """Colours in use."""
+        return self._theme
+
+    def set_theme(self, theme: Theme) -> None:
+        """Take other colours."""
+        self._theme = theme
+        self.setStyleSheet(style_sheet(theme))
+        self.update()
+
+    def search(self, text: str) -> bool:
+        """Show only rows that match all words of ``text``; tells whether there are any."""
+        found = [entry.seek(text.lower().split(), "") for entry in self._entries]  # shows or hides each
+        return any(found)
+
+    def rows(self) -> Iterator[Row]:
+        """All rows, in order of reading."""
+        for entry in self._entries:
+            yield from entry.rows()
+
+    def row(self, *path: str | int) -> Row:
+        """Row at a path; raises KeyError if there is none."""
+        for row in self.rows():
+            if row.path == path:
+                return row
+        raise KeyError(path)
+
+    def root(self) -> Part:
+        """The part as it stands."""
+        assert self._target is not None
+        part: Part = self._target.value(self._path())
+        return part
+
+    def edit(self, path: Path, value: object, gesture: int | None = None) -> None:
+        """Pass an edit on; raises InputError where it is refused."""
+        assert self._target is not None
+        self._target.edit((*self._path(), *path), value, gesture)
+
+    def structure_changed(self) -> None:
+        """Put the keys of Tab in order of reading after rows came or went."""
+        stops = [stop for row in self.rows() for stop in row.tab_stops()]
+        for first, second in pairwise(stops):
+            QWidget.setTabOrder(first, second)
+        self.restructured.emit()
+
+    def entry(self, path: Path, field: FieldPlan, depth: int = 0) -> Entry:
+        """Make the entry of one field."""
+        match field.shape:
+            case Number(quantity):
+                return QuantityRow(self, path, field, quantity)
+            case Choice(options):
+                return ChoiceRow(self, path, field, options)
+            case Text():
+                return TextRow(self, path, field, whole_number=False)
+            case WholeNumber():
+                return TextRow(self, path, field, whole_number=True)
+            case Group(part_type):
+                return GroupBlock(self, path, field, plan(part_type), depth)
+            case Kinds(types):
+                return KindsBlock(self, path, field, types, depth)
+            case Maybe(part_type):
+                return MaybeBlock(self, path, field, part_type, depth)
+            case _:
+                assert_never(field.shape)

@@ -1,0 +1,153 @@
+"""Reads off a part type which rows its editor needs; knows no screen."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from types import NoneType, UnionType
+from typing import Any, Literal, Union, get_args, get_origin
+
+from models.fields import Label, Part, Path, Quantity, described
+
+__all__ = [
+    "Choice",
+    "FieldPlan",
+    "Group",
+    "Kinds",
+    "Maybe",
+    "Number",
+    "Shape",
+    "Text",
+    "WholeNumber",
+    "plan",
+    "prominent",
+]
+
+
+@dataclass(frozen=True, slots=True)
+class Number:
+    """A quantity."""
+
+    quantity: Quantity
+
+
+@dataclass(frozen=True, slots=True)
+class WholeNumber:
+    """A plain whole number."""
+
+
+@dataclass(frozen=True, slots=True)
+class Text:
+    """A plain text."""
+
+
+@dataclass(frozen=True, slots=True)
+class Choice:
+    """One of a few words."""
+
+    options: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Group:
+    """A part with rows of its own."""
+
+    part_type: type[Part]
+
+
+@dataclass(frozen=True, slots=True)
+class Kinds:
+    """One of several parts that are told apart by their ``kind``."""
+
+    types: tuple[type[Part], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Maybe:
+    """A part that may be absent."""
+
+    part_type: type[Part]
+
+
+Shape = Number | WholeNumber | Text | Choice | Group | Kinds | Maybe
+
+
+@dataclass(frozen=True, slots=True)
+class FieldPlan:
+    """One field that the editor shows."""
+
+    name: str
+    label: str
+    meaning: str
+    shape: Shape
+
+
+def plan(part_type: type[Part]) -> tuple[FieldPlan, ...]:
+    """Rows of a part: plain fields first, then what has rows of its own, each in order of declaration.
+
+    Fields without a Quantity or Label (the ``kind`` of a part) have no row.
+
+    Raises:
+        TypeError: a described field has a type for which there is no row.
+    """
+    fields = [
+        FieldPlan(name, note.label, note.meaning, _shape(note, annotation))
+        for name, note, annotation in described(part_type)
+        if note is not None
+    ]
+    return tuple(sorted(fields, key=lambda field: isinstance(field.shape, (Group, Kinds, Maybe))))
+
+
+def _shape(note: Quantity | Label, annotation: Any) -> Shape:
+    if isinstance(note, Quantity):
+        return Number(note)
+    if annotation is int:
+        return WholeNumber()
+    if annotation is str:
+        return Text()
+    if get_origin(annotation) is Literal:
+        return Choice(get_args(annotation))
+    if _is_part(annotation):
+        return Group(annotation)
+    if get_origin(annotation) in (Union, UnionType):
+        parts = tuple(choice for choice in get_args(annotation) if choice is not NoneType)
+        if all(map(_is_part, parts)):
+            if len(parts) == len(get_args(annotation)):
+                return Kinds(parts)
+            if len(parts) == 1:
+                return Maybe(parts[0])
+    raise TypeError(f"the editor has no row for '{note.label}' of type {annotation}")
+
+
+def _is_part(annotation: Any) -> bool:
+    return isinstance(annotation, type) and issubclass(annotation, Part)
+
+
+def prominent(part: Part) -> list[tuple[Path, FieldPlan]]:
+    """Prominent quantities of a part, with their paths.
+
+    Where one label stands for several of them, the place is put before it: "Front spring rate".
+    """
+    found = list(_prominent(part, ()))
+    labels = [field.label for _, field in found]
+    return [
+        (path, field if labels.count(field.label) == 1 else _placed(path, field)) for path, field in found
+    ]
+
+
+def _prominent(part: Part, above: Path) -> Iterator[tuple[Path, FieldPlan]]:
+    for field in plan(type(part)):
+        path = (*above, field.name)
+        value = getattr(part, field.name)
+        if isinstance(field.shape, Number):
+            if field.shape.quantity.prominent:
+                yield path, field
+        elif isinstance(value, Part):
+            yield from _prominent(value, path)
+
+
+def _placed(path: Path, field: FieldPlan) -> FieldPlan:
+    place = str(path[0]).replace("_", " ").capitalize()
+    return FieldPlan(
+        field.name, f"{place} {field.label[0].lower()}{field.label[1:]}", field.meaning, field.shape
+    )

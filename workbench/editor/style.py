@@ -1,0 +1,37 @@
+"""Style sheet of the standard widgets inside the editor."""
+
+from __future__ import annotations
+
+from workbench.theme import Theme
+
+__all__ = ["style_sheet"]
+
+_SHEET = """
+QLineEdit {{
+    background: {raised}; color: {ink}; border: 1px solid {rule}; border-radius: 3px; padding: 2px 4px;
+    selection-background-color: {candidate}; selection-color: {paper};
+}}
+QLineEdit:hover {{ border-color: {faint}; }}
+QLineEdit:focus {{ border: 2px solid {candidate}; padding: 1px 3px; }}
+QLineEdit[wrong="true"] {{ border: 2px solid {mark}; padding: 1px 3px; }}
+QPushButton {{
+    background: transparent; color: {faint}; border: 1px solid transparent; border-radius: 3px;
+    padding: 2px 2px; text-align: left;
+}}
+QPushButton:hover:enabled {{ color: {ink}; border-color: {rule}; }}
+QPushButton:focus {{ color: {ink}; border: 2px solid {candidate}; padding: 1px 1px; }}
+QLabel#message {{ color: {mark}; }}
+QLabel#remark, QLabel#hint {{ color: {faint}; font-style: italic; }}
+QScrollArea, QScrollArea > QWidget > QWidget {{ background: transparent; border: none; }}
+QScrollBar:vertical {{ background: transparent; width: 10px; margin: 0; }}
+QScrollBar::handle:vertical {{ background: {rule}; border-radius: 3px; min-height: 30px; margin: 0 2px; }}
+QScrollBar::handle:vertical:hover {{ background: {faint}; }}
+QScrollBar::add-line, QScrollBar::sub-line {{ height: 0; }}
+QScrollBar::add-page, QScrollBar::sub-page {{ background: transparent; }}
+"""
+
+
+def style_sheet(theme: Theme) -> str:
+    """Style sheet in the colours of a theme."""
+    names = ("raised", "ink", "rule", "faint", "candidate", "paper", "mark")
+    return _SHEET.format(**{name: getattr(theme, name) for name in names})

@@ -1,0 +1,135 @@
+"""One-line field that asks before it changes anything: Return or leaving commits, Escape restores."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from PySide6.QtCore import QEvent, Qt, Signal
+from PySide6.QtGui import QFocusEvent, QKeyEvent, QKeySequence, QMouseEvent, QWheelEvent
+from PySide6.QtWidgets import QLineEdit, QWidget
+
+__all__ = ["ValueEdit", "wheel_steps"]
+
+_STEPS = {
+    Qt.Key.Key_Up: 1,
+    Qt.Key.Key_Down: -1,
+    Qt.Key.Key_PageUp: 10,
+    Qt.Key.Key_PageDown: -10,
+}
+
+
+class ValueEdit(QLineEdit):
+    """Shows a text at rest and perhaps a longer one while it has the focus.
+
+    Signals:
+        committed: the text the user typed, if it differs from what was shown.
+        abandoned: the user pressed Escape on a text of their own.
+        stepped: steps by arrow keys or wheel (10 for a page key) and whether they are fine ones.
+    """
+
+    committed = Signal(str)
+    abandoned = Signal()
+    stepped = Signal(float, bool)
+
+    def __init__(self, parent: QWidget | None = None, steps: bool = False) -> None:
+        super().__init__(parent)
+        self._rest = self._shown = ""
+        self._full: Callable[[], str] = lambda: self._rest
+        self._has_steps = steps
+        self._entered_by_click = False
+        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+
+    @property
+    def pending(self) -> bool:
+        """Whether the field holds a text that is not committed."""
+        return self.text() != self._shown
+
+    def display(self, rest: str, full: Callable[[], str] | None = None) -> None:
+        """Show a value; any text of the user's gives way.
+
+        Args:
+            rest: text at rest.
+            full: makes the text to be shown while the field has the focus.
+        """
+        self._rest = rest
+        self._full = full or (lambda: rest)
+        self._set_shown(self._full() if self.hasFocus() else rest)
+        if self.hasFocus():
+            self.selectAll()
+
+    def restore(self) -> None:
+        """Drop a text that is not committed."""
+        self._set_shown(self._full() if self.hasFocus() else self._rest)
+
+    def commit(self) -> None:
+        """Hand over a text that differs from what is shown."""
+        if self.pending:
+            self.committed.emit(self.text())
+
+    def _set_shown(self, text: str) -> None:
+        self._shown = text
+        if text != self.text():
+            self.setText(text)
+
+    def event(self, event: QEvent) -> bool:
+        # Ctrl+Z in an untouched field undoes the last edit of the document, not of this field.
+        if (
+            event.type() == QEvent.Type.ShortcutOverride
+            and isinstance(event, QKeyEvent)
+            and not self.pending
+            and (event.matches(QKeySequence.StandardKey.Undo) or event.matches(QKeySequence.StandardKey.Redo))
+        ):
+            event.ignore()
+            return False
+        return super().event(event)
+
+    def focusInEvent(self, event: QFocusEvent) -> None:
+        if not self.pending:
+            self._set_shown(self._full())
+        self._entered_by_click = event.reason() == Qt.FocusReason.MouseFocusReason
+        super().focusInEvent(event)
+
+    def focusOutEvent(self, event: QFocusEvent) -> None:
+        super().focusOutEvent(event)
+        if event.reason() == Qt.FocusReason.PopupFocusReason:
+            return
+        if self.pending:
+            self.commit()
+        else:
+            self._set_shown(self._rest)
+
+    def mouseReleaseEvent(self, event: QMouseEvent) -> None:
+        super().mouseReleaseEvent(event)
+        # The first click picks the whole value, so that typing replaces it; a second one sets the cursor.
+        if self._entered_by_click and not self.hasSelectedText():
+            self.selectAll()
+        self._entered_by_click = False
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        key = Qt.Key(event.key())
+        if key in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
+            self.commit()
+            if not self.pending:
+                self.selectAll()
+        elif key == Qt.Key.Key_Escape and self.pending:
+            self.restore()
+            self.selectAll()
+            self.abandoned.emit()
+        elif self._has_steps and key in _STEPS:
+            self.stepped.emit(_STEPS[key], bool(event.modifiers() & Qt.KeyboardModifier.ControlModifier))
+        else:
+            super().keyPressEvent(event)
+
+    def wheelEvent(self, event: QWheelEvent) -> None:
+        if self._has_steps and self.hasFocus():
+            self.stepped.emit(*wheel_steps(event))
+            event.accept()
+        else:
+            event.ignore()
+
+
+def wheel_steps(event: QWheelEvent) -> tuple[float, bool]:
+    """Notches of the wheel, and whether Ctrl asks for fine steps."""
+    turned = event.angleDelta()
+    notches = (turned.y() or turned.x()) / 120
+    return notches, bool(event.modifiers() & Qt.KeyboardModifier.ControlModifier)
