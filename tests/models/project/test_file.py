@@ -136,6 +136,20 @@ def test_unknown_version_is_named_beside_the_one_that_is_read(project: Project, 
     assert reason == f"the file has version {version}; this program reads version 1"
 
 
+def test_a_file_that_version_1_wrote_opens() -> None:
+    """The file stays as it is for good; a later version has to open it and find the same car in it."""
+    project = load(Path(__file__).parent / "version_1.corduroy")
+    assert project.names == ("hatchback", "sports saloon")
+    assert (project.baseline, project.candidate) == ("sports saloon", "hatchback")
+    assert project.run.speed == 50 / 3.6
+    assert project.run.event == RandomRoad(seed=11)
+    car = project.variant("hatchback").vehicle
+    assert car.rear.wheels == SolidAxle(mass=80.0, roll_inertia=20.0, spring_spacing=1.1)
+    assert car.left.coupling.bar_rate == 650.0
+    assert car.right is not None
+    assert car.right.trim.bar_rate == 300.0
+
+
 def test_older_versions_are_brought_up_step_by_step(
     project: Project, monkeypatch: pytest.MonkeyPatch
 ) -> None:
