@@ -64,8 +64,9 @@ def description(vehicle: Vehicle, model: RideModel) -> str:
 def test_bump(side: str) -> None:
     """Heave, roll, pitch and wheels over 1.5 s.
 
-    The engine holds the road over a step of 0.5 ms, at the mean of its ends; the wheel, at 75 rad/s,
-    feels (75 · 0.5e-3)²/24 = 6e-5 of that at most.  Allowed: 3e-5 of the peak (found: 9e-6).
+    The engine holds the road over a step of 0.5 ms, at the mean of its ends: for the bump, which
+    passes at 24 rad/s, that cuts (24 · 0.5e-3)²/24 = 6e-6, and more of what hop there is at 75 rad/s.
+    Allowed: 3e-5 of the peak (found: 9e-6).
     """
     vehicle = lopsided_car()
     model = assemble(vehicle)
