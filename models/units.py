@@ -192,6 +192,7 @@ def format_value(value: float, unit: str, si: str, digits: int = 3) -> str:
         return "0"
     places = digits - 1 - math.floor(math.log10(abs(shown)))
     rounded = round(shown, places)
+    places = digits - 1 - math.floor(math.log10(abs(rounded)))  # 9.996 has become 10.0
     if abs(rounded) >= 1e6 or abs(rounded) < 1e-4:
         return f"{shown:.{digits - 1}e}"
     return f"{rounded:.{max(places, 0)}f}"
