@@ -97,7 +97,7 @@ class Quantity:
 
     def _refusal(self, value: object, reason: str) -> PydanticCustomError:
         message = f"{self.label}: {reason} ({self.range_text()})".replace("{", "(").replace("}", ")")
-        return PydanticCustomError("quantity", message)  # type: ignore[arg-type]
+        return PydanticCustomError("quantity", message)
 
     def __get_pydantic_core_schema__(self, source: Any, handler: GetCoreSchemaHandler) -> CoreSchema:
         return core_schema.no_info_plain_validator_function(
@@ -146,7 +146,8 @@ def replaced(part: P, path: Path, value: object) -> P:
     Raises:
         InputError: the value, or what it makes of a part above it, is not allowed.
     """
-    return _replaced(part, path, value, ())
+    result: P = _replaced(part, path, value, ())
+    return result
 
 
 def _replaced(part: Any, path: Path, value: object, above: Path) -> Any:

@@ -28,7 +28,7 @@ __all__ = [
     "to_text",
 ]
 
-_registry = pint.UnitRegistry(cache_folder=None)
+_registry: pint.UnitRegistry[float] = pint.UnitRegistry(cache_folder=None)
 
 # Text as engineers write it -> text as pint reads it.
 _SPELLING = {"·": "*", "°": "deg", "%": "percent", "g₀": "standard_gravity", "²": "**2", "³": "**3"}
