@@ -15,9 +15,15 @@ _FRAME_MS = 16
 
 
 class TimeCursor(QObject):
-    """A place in time between 0 and ``duration``, moved by hand or by playback in a loop."""
+    """A place in time between 0 and ``duration``, moved by hand or by playback.
+
+    Attributes:
+        speed: playback speed as a share of real time.
+        loop: begin anew at the end, or stop there.
+    """
 
     moved = Signal(float)
+    duration_changed = Signal(float)
     playing_changed = Signal(bool)
 
     def __init__(self, parent: QObject | None = None) -> None:
@@ -25,6 +31,7 @@ class TimeCursor(QObject):
         self._time = 0.0
         self._duration = 1.0
         self.speed = 1.0
+        self.loop = True
         self._timer = QTimer(self, interval=_FRAME_MS)
         self._timer.timeout.connect(self._advance)
         self._last_tick = 0.0
@@ -46,7 +53,10 @@ class TimeCursor(QObject):
 
     def set_duration(self, duration: float) -> None:
         """Follow a new length of the time response."""
+        if duration == self._duration:
+            return
         self._duration = duration
+        self.duration_changed.emit(duration)
         if self._time > duration:
             self.move_to(0.0)
 
@@ -58,8 +68,10 @@ class TimeCursor(QObject):
             self.moved.emit(seconds)
 
     def play(self) -> None:
-        """Start playback from the present place."""
+        """Start playback from the present place, or from the start if that is the end."""
         if not self.playing:
+            if self._time >= self._duration:
+                self.move_to(0.0)
             self._last_tick = time.perf_counter()
             self._timer.start()
             self.playing_changed.emit(True)
@@ -80,4 +92,10 @@ class TimeCursor(QObject):
     def _advance(self) -> None:
         now = time.perf_counter()
         elapsed, self._last_tick = now - self._last_tick, now
-        self.move_to((self._time + elapsed * self.speed) % self._duration)
+        ahead = self._time + elapsed * self.speed
+        if self.loop:
+            self.move_to(ahead % self._duration)
+        else:
+            self.move_to(ahead)
+            if ahead >= self._duration:
+                self.pause()
