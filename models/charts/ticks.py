@@ -27,7 +27,7 @@ class Tick:
 
 
 def round_ticks(low: float, high: float, count: int) -> list[Tick]:
-    """At most ``count`` + 1 ticks at a step of 1, 2 or 5 times a power of ten."""
+    """At most ``count`` + 1 ticks at a step of 1, 2 or 5 times a power of ten; at least one from count 3."""
     span = high - low
     if not (math.isfinite(span) and span > 0):
         return []

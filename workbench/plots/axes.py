@@ -56,7 +56,7 @@ class RoundAxis(pg.AxisItem):  # type: ignore[misc]  # pyqtgraph has no types
             return None
         lines: list[_Line] = []
         texts: list[_Text] = []
-        count = max(int(length / _ROOM[self.orientation]), 2)
+        count = max(int(length / _ROOM[self.orientation]), 3)
         for tick in log_ticks(low, high, count) if self.decades else round_ticks(low, high, count):
             share = (tick.place - low) / (high - low)
             place = box.bottom() - share * length if upright else box.left() + share * length

@@ -164,6 +164,11 @@ class ReadoutLine(_Line):
         items = [" ".join(part for part in (item.label, item.number) if part) for item in self._items]
         return "  ".join(part for part in (self._place, *items, self._unit) if part)
 
+    @property
+    def axis_title(self) -> str:
+        """Title of the x axis."""
+        return self._axis_title
+
     def set_axis_title(self, title: str) -> None:
         """Title of the x axis."""
         self._axis_title = title

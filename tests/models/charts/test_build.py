@@ -1,0 +1,60 @@
+"""Charts from results: which curves, which numbers, which marks."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+
+from models.analysis import Analysis
+from models.charts import CHART_CHOICES, build
+from models.ride.channels import channel_index
+from models.units import METRIC
+
+
+@pytest.mark.parametrize("key", CHART_CHOICES)
+def test_every_choice_builds_and_has_a_unit(key: str, candidate: Analysis, baseline: Analysis) -> None:
+    chart = build(key, candidate, baseline)
+    assert chart.key == key
+    assert {curve.role for curve in chart.curves} == {"candidate", "baseline"}
+    assert all(curve.x.shape == curve.y.shape and np.isfinite(curve.y).all() for curve in chart.curves)
+    assert chart.y.display(METRIC)[1] in chart.y.title(METRIC)
+    assert chart.over_time == key.startswith("time-")
+
+
+def test_numbers_are_those_of_the_results(candidate: Analysis) -> None:
+    row = channel_index("heave_acceleration")
+    (over_time,) = build("time-heave-acceleration", candidate).curves
+    assert np.array_equal(over_time.x, candidate.time.t)
+    assert np.array_equal(over_time.y, candidate.time.y[row])
+    (spectrum,) = build("psd-heave-acceleration", candidate).curves
+    assert np.array_equal(spectrum.y, candidate.ride.psd[row])
+    (gain,) = build("gain-heave-acceleration", candidate).curves
+    assert np.array_equal(gain.x, candidate.response.frequency)
+    assert np.array_equal(gain.y, np.abs(candidate.response.travelling[:, row]))
+
+
+def test_equal_sides_are_drawn_once(candidate: Analysis) -> None:
+    curves = build("time-travel", candidate).curves
+    assert [(curve.place, curve.side, curve.label) for curve in curves] == [
+        ("front", "", "front"),
+        ("rear", "", "rear"),
+    ]
+
+
+def test_unequal_sides_are_drawn_both_and_for_both_variants(candidate: Analysis, one_sided: Analysis) -> None:
+    labels = [curve.label for curve in build("time-travel", one_sided).curves]
+    assert labels == ["front left", "front right", "rear left", "rear right"]
+    assert len(build("time-travel", one_sided, candidate).curves) == 8
+    assert [curve.side for curve in build("time-twist", one_sided).curves] == ["left", "right"]
+
+
+def test_candidate_lies_on_top_and_names_are_kept(candidate: Analysis, baseline: Analysis) -> None:
+    curves = build("time-pitch", candidate, baseline, ("Soft", "Firm")).curves
+    assert [(curve.role, curve.name) for curve in curves] == [("baseline", "Firm"), ("candidate", "Soft")]
+
+
+def test_bounce_and_pitch_of_the_candidate_are_marked_in_spectra(candidate: Analysis) -> None:
+    marks = {mark.label: mark.x for mark in build("psd-pitch", candidate).marks}
+    modes = candidate.modes
+    assert marks == {name: modes.frequency[modes.index(name)] for name in ("bounce", "pitch")}
+    assert build("time-pitch", candidate).marks == ()
