@@ -2,8 +2,13 @@
 
 from __future__ import annotations
 
+import os
 import sys
 from collections.abc import Sequence
+
+# numpy and scipy each bring a pool of BLAS threads, and for matrices as small as these the pools only wait
+# for each other; it has to be said before numpy is imported.
+os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
 
 from workbench import cli
 

@@ -5,16 +5,16 @@ from __future__ import annotations
 import argparse
 import sys
 import traceback
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from pathlib import Path
 from types import TracebackType
 
 from PySide6.QtCore import QTimer
-from PySide6.QtGui import QIcon
 from PySide6.QtWidgets import QApplication
 
-from models.project import Project, ProjectFileError, load, new_project
+from models.project import Project, load, new_project
 from workbench import resources
+from workbench.icons import app_icon
 from workbench.settings import Settings, state_folder
 from workbench.window.autosave import Autosave
 from workbench.window.main_window import MainWindow
@@ -34,7 +34,7 @@ def run(arguments: Sequence[str]) -> int:
     app = QApplication(sys.argv[:1])
     app.setApplicationName("Corduroy")
     app.setDesktopFileName("corduroy")
-    app.setWindowIcon(QIcon(str(resources.folder("icons") / "corduroy.svg")))
+    app.setWindowIcon(app_icon())
     settings = Settings()
     if options.theme:
         settings.override_theme(options.theme)
@@ -49,7 +49,7 @@ def run(arguments: Sequence[str]) -> int:
         window.files.open(options.file)
     if not options.picture:
         autosave.offer(window.notice)
-    window.cursor.play()
+    window.time_cursor.play()
     code = app.exec()
     autosave.end()
     return code
@@ -69,9 +69,9 @@ def _parser() -> argparse.ArgumentParser:
 def _take_picture(window: MainWindow, path: Path, size: str) -> None:
     width, height = (int(number) for number in size.split("x"))
     window.resize(width, height)
-    window.cursor.pause()
+    window.time_cursor.pause()
     # The moment at which the front wheels stand on the bump and the rear ones still before it.
-    window.cursor.move_to(window.cursor.duration * 0.12)
+    window.time_cursor.move_to(window.time_cursor.duration * 0.12)
 
     def grab() -> None:
         window.grab().save(str(path))
@@ -81,7 +81,7 @@ def _take_picture(window: MainWindow, path: Path, size: str) -> None:
     QTimer.singleShot(600, window, grab)
 
 
-def _guard(window: MainWindow) -> object:
+def _guard(window: MainWindow) -> Callable[[type[BaseException], BaseException, TracebackType | None], None]:
     def hook(kind: type[BaseException], error: BaseException, trace: TracebackType | None) -> None:
         traceback.print_exception(kind, error, trace)
         window.notice.say(

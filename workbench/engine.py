@@ -56,7 +56,9 @@ class Engine(QObject):
         if self._shown() == wanted:
             self._runner.cancel("analysis")
             return
-        missing = [vehicle for vehicle in dict.fromkeys(wanted[:2]) if (vehicle, wanted[2]) not in self._cache]
+        missing = [
+            vehicle for vehicle in dict.fromkeys(wanted[:2]) if (vehicle, wanted[2]) not in self._cache
+        ]
         if not missing or wanted[2].duration <= DIRECT_DURATION:
             self._runner.cancel("analysis")
             try:

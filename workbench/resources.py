@@ -17,4 +17,5 @@ def folder(name: str) -> Path:
 
 def sample_projects() -> list[Path]:
     """Project files of the samples, the first to show first."""
-    return sorted(folder("sample_projects").glob("*.corduroy"), key=lambda path: (path.stem != "large_saloon", path.stem))
+    files = folder("sample_projects").glob("*.corduroy")
+    return sorted(files, key=lambda path: (path.stem != "large_saloon", path.stem))

@@ -6,7 +6,7 @@ import threading
 from collections.abc import Callable
 from typing import Any
 
-from PySide6.QtCore import QObject, Qt, QThreadPool, Signal
+from PySide6.QtCore import QEventLoop, QObject, Qt, QThreadPool, Signal
 
 __all__ = ["Cancelled", "Job", "Runner"]
 
@@ -67,8 +67,10 @@ class Runner(QObject):
 
     def __init__(self, parent: QObject | None = None) -> None:
         super().__init__(parent)
-        self._pool = QThreadPool(self)
-        self._pool.setMaxThreadCount(1)
+        # Writing to disk has a thread of its own: it must not wait for a long computation.
+        self._computing, self._writing = QThreadPool(self), QThreadPool(self)
+        for pool in (self._computing, self._writing):
+            pool.setMaxThreadCount(1)
         self._lanes: dict[str, Job] = {}
         # Emitted in the worker, received here: the queue between the threads keeps the order.
         self._settled.connect(self._settle, Qt.ConnectionType.QueuedConnection)
@@ -80,14 +82,45 @@ class Runner(QObject):
         work: Callable[[Job], Any],
         done: Callable[[Any], None],
         failed: Callable[[Exception], None],
+        *,
+        writes: bool = False,
     ) -> Job:
-        """Run ``work(job)`` and hand its result to ``done`` in this thread, unless it went stale."""
+        """Run ``work(job)`` and hand its result to ``done`` in this thread, unless it went stale.
+
+        Args:
+            lane: a newer job of the same lane makes this one stale.
+            title: what the status bar says meanwhile; empty to say nothing.
+            work: called in the worker thread.
+            done, failed: called here with the result or the error.
+            writes: the work is mainly waiting for the disk.
+        """
         self._drop(lane)
         job = Job(title, work, done, failed, self.progressed.emit)
         self._lanes[lane] = job
         self._announce()
-        self._pool.start(lambda: self._work(job))
+        (self._writing if writes else self._computing).start(lambda: self._work(job))
         return job
+
+    def wait_for(self, title: str, work: Callable[[Job], Any]) -> Any:
+        """Result of ``work``; until it is there the window lives on but takes no input.
+
+        For the few things that must be over before the user goes on, such as saving before closing.
+
+        Raises:
+            Exception: what ``work`` raised.
+        """
+        loop = QEventLoop()
+        outcome: list[Any] = []
+
+        def end(value: object) -> None:
+            outcome.append(value)
+            loop.quit()
+
+        self.start("wait", title, work, end, end, writes=True)
+        loop.exec(QEventLoop.ProcessEventsFlag.ExcludeUserInputEvents)
+        if isinstance(outcome[0], Exception):
+            raise outcome[0]
+        return outcome[0]
 
     def cancel(self, lane: str | None = None) -> None:
         """Cancel the job of a lane, or all."""
@@ -100,7 +133,8 @@ class Runner(QObject):
     def stop(self) -> None:
         """Cancel everything and wait for the thread; for the end of the program."""
         self.cancel()
-        self._pool.waitForDone()
+        self._computing.waitForDone()
+        self._writing.waitForDone()
 
     def _work(self, job: Job) -> None:
         try:

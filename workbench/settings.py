@@ -33,6 +33,7 @@ class Settings(QObject):
     def __init__(self, file: str | None = None, parent: QObject | None = None) -> None:
         super().__init__(parent)
         self._store = QSettings(file or _settings_file(), QSettings.Format.IniFormat)
+        self._theme_of_session = ""
         kept = {name: str(self._store.value(f"units/{name}", METRIC[name])) for name in KINDS}
         self._units = {
             name: unit if unit in KINDS[name].units else METRIC[name] for name, unit in kept.items()
@@ -58,14 +59,20 @@ class Settings(QObject):
     @property
     def theme(self) -> str:
         """``"system"``, ``"light"`` or ``"dark"``."""
-        name = str(self._store.value("theme", "system"))
+        name = self._theme_of_session or str(self._store.value("theme", "system"))
         return name if name in ("system", "light", "dark") else "system"
 
     @theme.setter
     def theme(self, name: str) -> None:
         if name != self.theme:
+            self._theme_of_session = ""
             self._store.setValue("theme", name)
             self.theme_changed.emit()
+
+    def override_theme(self, name: str) -> None:
+        """Use a theme in this session only."""
+        self._theme_of_session = name
+        self.theme_changed.emit()
 
     @property
     def recent(self) -> list[Path]:

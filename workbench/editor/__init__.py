@@ -3,5 +3,6 @@
 from workbench.editor.editor import ParameterEditor
 from workbench.editor.part_form import PartForm
 from workbench.editor.target import EditTarget
+from workbench.editor.value_edit import commit_input
 
-__all__ = ["EditTarget", "ParameterEditor", "PartForm"]
+__all__ = ["EditTarget", "ParameterEditor", "PartForm", "commit_input"]

@@ -24,7 +24,6 @@ class Rows(Entry):
 
     def __init__(self, host: Host, path: Path, fields: Iterable[FieldPlan], depth: int) -> None:
         super().__init__(host, path, "")
-        self._value: Part | None = None
         self._entries = [host.entry((*path, field.name), field, depth) for field in fields]
         layout = QVBoxLayout(self)
         layout.setContentsMargins(INDENT if depth else 0, 0, 0, 0)
@@ -34,15 +33,8 @@ class Rows(Entry):
 
     def show_value(self, value: Any) -> None:
         for entry in self._entries:
-            new = getattr(value, str(entry.path[-1]))
-            # Parts that an edit does not touch are shared between the old and the new project.
-            if not (isinstance(new, Part) and self._value is not None and new is self._old(entry)):
-                entry.show_value(new)
-        self._value = value
+            entry.show_value(getattr(value, str(entry.path[-1])))
         self._note_differs()
-
-    def _old(self, entry: Entry) -> Any:
-        return getattr(self._value, str(entry.path[-1]))
 
     def show_reference(self, reference: Any) -> None:
         for entry in self._entries:
@@ -65,6 +57,9 @@ class Rows(Entry):
         for entry in self._entries:
             yield from entry.rows()
 
+    def tab_stops(self) -> list[QWidget]:
+        return [stop for entry in self._entries for stop in entry.tab_stops()]
+
 
 class _Block(Entry):
     """A head and, indented below it, the rows of a part."""
@@ -84,6 +79,8 @@ class _Block(Entry):
 
     def _remove_body(self) -> None:
         if self._body is not None:
+            for row in self._body.rows():
+                row.forget_input()  # it would be committed when the focus leaves the hidden row
             self._body.hide()
             self._body.deleteLater()
             self._body = None
@@ -103,6 +100,9 @@ class _Block(Entry):
     def rows(self) -> Iterator[Row]:
         if self._body is not None:
             yield from self._body.rows()
+
+    def _stops_below(self) -> list[QWidget]:
+        return self._body.tab_stops() if self._body is not None else []
 
 
 class GroupBlock(_Block):
@@ -144,6 +144,9 @@ class GroupBlock(_Block):
         found = super().seek(words, place)
         self._show_body(bool(words) or not self._folded)
         return found
+
+    def tab_stops(self) -> list[QWidget]:
+        return [self.title, *self._stops_below()]
 
     def _note_differs(self) -> None:
         assert self._body is not None
@@ -200,6 +203,9 @@ class KindsBlock(_Block):
     def rows(self) -> Iterator[Row]:
         yield self.choice
         yield from super().rows()
+
+    def tab_stops(self) -> list[QWidget]:
+        return [*self.choice.tab_stops(), *self._stops_below()]
 
 
 class _KindRow(ChoiceRow):
@@ -272,6 +278,9 @@ class MaybeBlock(_Block):
     def rows(self) -> Iterator[Row]:
         yield self.tick
         yield from super().rows()
+
+    def tab_stops(self) -> list[QWidget]:
+        return [*self.tick.tab_stops(), *self._stops_below()]
 
 
 class _TickRow(Row):
@@ -401,4 +410,4 @@ class _Title(QAbstractButton):
             painter.setBrush(Qt.BrushStyle.NoBrush)
             painter.drawRoundedRect(bottom.adjusted(INDENT - 3, 1, -1, -1), 3, 3)
         if self._marked:
-            draw_mark(painter, theme, bottom.center().y() - metrics.height() // 2, metrics)
+            draw_mark(painter, theme, bottom.center().y() + 1)

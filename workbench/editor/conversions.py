@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from models.fields import Part
+from models.fields import Part, described
 from models.vehicle import (
     IndependentWheels,
     InertiaFromDynamicIndex,
@@ -26,6 +26,8 @@ _WHEELS = (IndependentWheels, SolidAxle)
 def other_kind(root: Part, owner: Part, present: Part, wanted: type[Part]) -> Part:
     """Part of type ``wanted`` that says as much of the same as it can.
 
+    Inertias and wheels are converted; of other parts the fields that are described alike are kept.
+
     Args:
         root: the whole that is edited.
         owner: the part that holds ``present``.
@@ -41,8 +43,14 @@ def other_kind(root: Part, owner: Part, present: Part, wanted: type[Part]) -> Pa
         return converted(present, _kind_of(wanted), body.mass, a, root.wheelbase - a)
     if isinstance(present, _WHEELS) and isinstance(owner, Axle):
         return converted_wheels(present, _kind_of(wanted), owner.track)
-    shared = wanted.model_fields.keys() & type(present).model_fields.keys() - {"kind"}
-    return wanted(**{name: getattr(present, name) for name in shared})
+    described_before = {name: note for name, note, _ in described(type(present)) if note is not None}
+    return wanted(
+        **{
+            name: getattr(present, name)
+            for name, note, _ in described(wanted)
+            if name in described_before and described_before[name] == note
+        }
+    )
 
 
 def remark(part: Part) -> str:

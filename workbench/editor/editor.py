@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from itertools import pairwise
 from typing import Any
 
 from PySide6.QtCore import Qt, Signal
@@ -50,6 +51,7 @@ class ParameterEditor(QWidget):
             layout.addWidget(_inset(widget))
         layout.addWidget(self._scroll, 1)
         self.search.textChanged.connect(self._find)
+        self.form.restructured.connect(self._order_tab_stops)
         self.form.units_changed.connect(self.units_changed)
         self.set_theme(self.form.theme)
 
@@ -77,6 +79,10 @@ class ParameterEditor(QWidget):
         self.search.setFocus(Qt.FocusReason.ShortcutFocusReason)
         self.search.selectAll()
 
+    def _order_tab_stops(self) -> None:
+        for first, second in pairwise([*self.at_hand.tab_stops(), self.search, *self.form.tab_stops()]):
+            QWidget.setTabOrder(first, second)
+
     def _find(self, text: str) -> None:
         self.hint.setVisible(not self.form.search(text))
 
@@ -93,6 +99,7 @@ class _AtHand(QWidget):
         self._layout.setContentsMargins(0, 0, 0, 0)
         self._layout.setSpacing(0)
         self._layout.addWidget(_title("At hand"))
+        form.restarted.connect(self._forget_input)
         form.restructured.connect(self._rebuild)
         form.shown.connect(self._show)
 
@@ -108,6 +115,7 @@ class _AtHand(QWidget):
             (path, field.label) for path, field in wanted
         ]:
             return
+        self._forget_input()
         for entry in self.entries:
             entry.hide()
             entry.deleteLater()
@@ -115,6 +123,15 @@ class _AtHand(QWidget):
         for entry in self.entries:
             self._layout.addWidget(entry)
             entry.show_reference(_followed(self._reference, entry.path))
+
+    def _forget_input(self) -> None:
+        for entry in self.entries:
+            for row in entry.rows():
+                row.forget_input()
+
+    def tab_stops(self) -> list[QWidget]:
+        """Widgets that Tab visits, in order of reading."""
+        return [stop for entry in self.entries for stop in entry.tab_stops()]
 
     def _show(self) -> None:
         if not self.entries:

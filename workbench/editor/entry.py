@@ -16,7 +16,7 @@ from models.units import KINDS
 from workbench.editor.plan import FieldPlan
 from workbench.theme import Theme
 
-__all__ = ["INDENT", "MISSING", "Entry", "Host", "Row", "column_widths", "tabular"]
+__all__ = ["INDENT", "MISSING", "Entry", "Host", "Row", "column_widths", "draw_mark", "tabular"]
 
 #: Reference value of a path that the reference does not have.
 MISSING: Final = object()
@@ -95,6 +95,10 @@ class Entry(QWidget):
         """All rows, in order of reading."""
         raise NotImplementedError
 
+    def tab_stops(self) -> list[QWidget]:
+        """Widgets that Tab visits, in order of reading."""
+        return [stop for row in self.rows() for stop in row.tab_stops()]
+
 
 class Row(Entry):
     """A label, a field to its right, and under both a message if the input was refused."""
@@ -113,10 +117,6 @@ class Row(Entry):
         for column, width in enumerate(column_widths(self.fontMetrics()), start=1):
             self.grid.setColumnMinimumWidth(column, width)
         self.grid.addWidget(self.name_label, 0, 0)
-
-    def tab_stops(self) -> list[QWidget]:
-        """Widgets that Tab visits, in order."""
-        raise NotImplementedError
 
     def forget_input(self) -> None:
         """Drop text that was typed and not taken, and its message."""
@@ -169,15 +169,22 @@ class Row(Entry):
     def paintEvent(self, event: QPaintEvent) -> None:
         if self.differs:
             painter = QPainter(self)
-            draw_mark(painter, self.host.theme, self.name_label.geometry().top(), self.fontMetrics())
+            draw_mark(painter, self.host.theme, self._mark_y())
+
+    def _mark_y(self) -> float:
+        """Middle of the first line of the label."""
+        line, label = self.fontMetrics().height(), self.name_label.geometry()
+        if self.name_label.isHidden():
+            return self.height() / 2
+        return label.top() + line / 2 if label.height() >= 2 * line else label.center().y() + 1
 
 
-def draw_mark(painter: QPainter, theme: Theme, top: int, metrics: QFontMetrics) -> None:
+def draw_mark(painter: QPainter, theme: Theme, y: float) -> None:
     """Draw the dot of a value that differs from the reference, left of a label."""
     painter.setRenderHint(QPainter.RenderHint.Antialiasing)
     painter.setPen(Qt.PenStyle.NoPen)
     painter.setBrush(QColor(theme.candidate))
-    painter.drawEllipse(QPointF(INDENT / 2 - 0.5, top + metrics.height() / 2 + 0.5), _DOT, _DOT)
+    painter.drawEllipse(QPointF(INDENT / 2 - 0.5, y), _DOT, _DOT)
 
 
 def column_widths(metrics: QFontMetrics) -> tuple[int, int]:

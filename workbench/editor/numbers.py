@@ -6,7 +6,7 @@ import math
 
 from models.errors import InputError
 from models.fields import Quantity
-from models.units import UnitError, factor, format_value, from_text, to_text
+from models.units import UnitError, factor, format_value, from_text
 
 __all__ = ["at_fraction", "fraction", "full_number", "read", "short_number", "stepped"]
 
@@ -23,11 +23,8 @@ def short_number(value: float, unit: str, si: str) -> str:
 
 
 def full_number(value: float, unit: str, si: str) -> str:
-    """Shortest number that reads back as ``value``, or the nearest of 15 digits if there is none."""
-    text = to_text(value, unit, si)
-    number, _, written_unit = text.partition(" ")
-    exact = written_unit == ("" if unit == "1" else unit)
-    return number if exact else f"{value / factor(unit, si):.15g}"
+    """Number with all digits that mean anything; twelve leave out the dust of conversions."""
+    return f"{value / factor(unit, si):.12g}"
 
 
 def read(quantity: Quantity, text: str, unit: str) -> float:

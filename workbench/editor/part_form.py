@@ -30,11 +30,13 @@ class PartForm(QWidget):
     Signals:
         units_changed: the user chose a unit: name of the kind of quantity, unit.
         restructured: rows came or went.
+        restarted: wholly other data came in; text that was typed and not taken is dropped.
         shown: the form shows another value or other units.
     """
 
     units_changed = Signal(str, str)
     restructured = Signal()
+    restarted = Signal()
     shown = Signal()
 
     def __init__(
@@ -62,6 +64,7 @@ class PartForm(QWidget):
         self.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.MinimumExpanding)
         self.setStyleSheet(style_sheet(self._theme))
         self.setEnabled(False)
+        self.restarted.connect(self._forget_input)
         if target is not None:
             self.set_target(target, path)
 
@@ -82,13 +85,21 @@ class PartForm(QWidget):
         """
         if self._target is not None:
             self._target.changed.disconnect(self.refresh)
-            self._target.opened.disconnect(self.refresh)
+            self._target.opened.disconnect(self._start_anew)
         self._target = target
         self._path = path if callable(path) else lambda: path
         self._shown_path = None
         target.changed.connect(self.refresh)
-        target.opened.connect(self.refresh)
+        target.opened.connect(self._start_anew)
         self.setEnabled(True)
+        self.refresh()
+
+    def _forget_input(self) -> None:
+        for row in self.rows():
+            row.forget_input()
+
+    def _start_anew(self) -> None:
+        self._shown_path = None
         self.refresh()
 
     def refresh(self) -> None:
@@ -96,8 +107,7 @@ class PartForm(QWidget):
         path = self._path()
         if path != self._shown_path:
             self._shown_path = path
-            for row in self.rows():
-                row.forget_input()
+            self.restarted.emit()
         root = self.root()
         for entry in self._entries:
             entry.show_value(root)
@@ -167,10 +177,13 @@ class PartForm(QWidget):
 
     def structure_changed(self) -> None:
         """Put the keys of Tab in order of reading after rows came or went."""
-        stops = [stop for row in self.rows() for stop in row.tab_stops()]
-        for first, second in pairwise(stops):
+        for first, second in pairwise(self.tab_stops()):
             QWidget.setTabOrder(first, second)
         self.restructured.emit()
+
+    def tab_stops(self) -> list[QWidget]:
+        """Widgets that Tab visits, in order of reading."""
+        return [stop for entry in self._entries for stop in entry.tab_stops()]
 
     def entry(self, path: Path, field: FieldPlan, depth: int = 0) -> Entry:
         """Make the entry of one field."""

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QPoint, Qt, Signal
+from PySide6.QtGui import QActionGroup
 from PySide6.QtWidgets import QMenu, QPushButton, QWidget
 
 from models.units import Kind
@@ -33,9 +34,11 @@ class UnitButton(QPushButton):
     def _offer(self) -> None:
         menu = QMenu(self)
         menu.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
+        group = QActionGroup(menu)
         for unit in self._kind.units:
             action = menu.addAction("1 (ratio)" if unit == "1" else unit)
             action.setCheckable(True)
             action.setChecked(unit == self.text())
+            group.addAction(action)
             action.triggered.connect(lambda _=False, unit=unit: self.chosen.emit(unit))
         menu.popup(self.mapToGlobal(QPoint(0, self.height())))

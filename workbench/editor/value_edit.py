@@ -6,9 +6,9 @@ from collections.abc import Callable
 
 from PySide6.QtCore import QEvent, Qt, Signal
 from PySide6.QtGui import QFocusEvent, QKeyEvent, QKeySequence, QMouseEvent, QWheelEvent
-from PySide6.QtWidgets import QLineEdit, QWidget
+from PySide6.QtWidgets import QApplication, QLineEdit, QWidget
 
-__all__ = ["ValueEdit", "wheel_steps"]
+__all__ = ["ValueEdit", "commit_input", "wheel_steps"]
 
 _STEPS = {
     Qt.Key.Key_Up: 1,
@@ -55,7 +55,12 @@ class ValueEdit(QLineEdit):
         self._full = full or (lambda: rest)
         self._set_shown(self._full() if self.hasFocus() else rest)
         if self.hasFocus():
-            self.selectAll()
+            self.select_value()
+
+    def select_value(self) -> None:
+        """Select all, with the first digits in sight if there are more than fit."""
+        self.end(False)
+        self.home(True)
 
     def restore(self) -> None:
         """Drop a text that is not committed."""
@@ -88,6 +93,8 @@ class ValueEdit(QLineEdit):
             self._set_shown(self._full())
         self._entered_by_click = event.reason() == Qt.FocusReason.MouseFocusReason
         super().focusInEvent(event)
+        if not self._entered_by_click and not self.pending:
+            self.select_value()
 
     def focusOutEvent(self, event: QFocusEvent) -> None:
         super().focusOutEvent(event)
@@ -102,7 +109,7 @@ class ValueEdit(QLineEdit):
         super().mouseReleaseEvent(event)
         # The first click picks the whole value, so that typing replaces it; a second one sets the cursor.
         if self._entered_by_click and not self.hasSelectedText():
-            self.selectAll()
+            self.select_value()
         self._entered_by_click = False
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
@@ -110,10 +117,10 @@ class ValueEdit(QLineEdit):
         if key in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
             self.commit()
             if not self.pending:
-                self.selectAll()
+                self.select_value()
         elif key == Qt.Key.Key_Escape and self.pending:
             self.restore()
-            self.selectAll()
+            self.select_value()
             self.abandoned.emit()
         elif self._has_steps and key in _STEPS:
             self.stepped.emit(_STEPS[key], bool(event.modifiers() & Qt.KeyboardModifier.ControlModifier))
@@ -126,6 +133,13 @@ class ValueEdit(QLineEdit):
             event.accept()
         else:
             event.ignore()
+
+
+def commit_input() -> None:
+    """Commit the text in the field that has the focus, as before a save by key."""
+    field = QApplication.focusWidget()
+    if isinstance(field, ValueEdit):
+        field.commit()
 
 
 def wheel_steps(event: QWheelEvent) -> tuple[float, bool]:

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QAction, QKeySequence
-from PySide6.QtWidgets import QMainWindow
+from PySide6.QtWidgets import QMainWindow, QMenu
 
 from workbench.icons import icon
 from workbench.theme import Theme
@@ -27,7 +27,7 @@ class ActionSpec:
         shortcut: key sequence in portable text, or "".
         icon: name of an SVG in the icons folder, or "".
         checkable: whether it is on or off.
-        group: actions of one group exclude each other.
+        separator_before: whether a line sets it apart from the entry above.
     """
 
     key: str
@@ -45,7 +45,9 @@ MENUS = ("File", "Edit", "Variant", "Stage", "View", "Help")
 ACTIONS: tuple[ActionSpec, ...] = (
     ActionSpec("new", "File", "New project", "Start from a plain conventional car", "Ctrl+N", "new"),
     ActionSpec("open", "File", "Open…", "Open a project file", "Ctrl+O", "open"),
-    ActionSpec("save", "File", "Save", "Write the project to its file", "Ctrl+S", "save", separator_before=True),
+    ActionSpec(
+        "save", "File", "Save", "Write the project to its file", "Ctrl+S", "save", separator_before=True
+    ),
     ActionSpec("save_as", "File", "Save as…", "Write the project to another file", "Ctrl+Shift+S"),
     ActionSpec(
         "export_figures",
@@ -60,48 +62,82 @@ ACTIONS: tuple[ActionSpec, ...] = (
     ActionSpec("undo", "Edit", "Undo", "Take back the last edit", "Ctrl+Z", "undo"),
     ActionSpec("redo", "Edit", "Redo", "Make the edit again that was taken back", "Ctrl+Shift+Z", "redo"),
     ActionSpec(
-        "find_parameter", "Edit", "Find a parameter", "Go to the search box of the editor", "Ctrl+F",
+        "find_parameter",
+        "Edit",
+        "Find a parameter",
+        "Go to the search box of the editor",
+        "Ctrl+F",
         separator_before=True,
     ),
     ActionSpec(
-        "duplicate_variant", "Variant", "Duplicate", "Copy the candidate to a new variant", "Ctrl+D", "duplicate"
+        "duplicate_variant",
+        "Variant",
+        "Duplicate",
+        "Copy the candidate to a new variant",
+        "Ctrl+D",
+        "duplicate",
     ),
     ActionSpec("rename_variant", "Variant", "Rename", "Give the candidate another name", "F2"),
     ActionSpec(
-        "remove_variant", "Variant", "Remove", "Take the candidate out of the project", "Ctrl+Delete", "remove"
+        "remove_variant",
+        "Variant",
+        "Remove",
+        "Take the candidate out of the project",
+        "Ctrl+Delete",
+        "remove",
     ),
     ActionSpec(
-        "make_baseline", "Variant", "Make it the baseline", "Compare all others with the candidate", "Ctrl+B",
-        "baseline", separator_before=True,
+        "make_baseline",
+        "Variant",
+        "Make it the baseline",
+        "Compare all others with the candidate",
+        "Ctrl+B",
+        "baseline",
+        separator_before=True,
     ),
     ActionSpec("next_variant", "Variant", "Next variant", "Make the next variant the candidate", "Ctrl+Down"),
-    ActionSpec("last_variant", "Variant", "Previous variant", "Make the variant before it the candidate", "Ctrl+Up"),
+    ActionSpec(
+        "last_variant", "Variant", "Previous variant", "Make the variant before it the candidate", "Ctrl+Up"
+    ),
     ActionSpec("play", "Stage", "Play or pause", "Let the car run, or hold it", "Ctrl+Space", "play"),
     ActionSpec("step_forward", "Stage", "Step forward", "One frame on", "Ctrl+Right", "step-forward"),
     ActionSpec("step_back", "Stage", "Step back", "One frame back", "Ctrl+Left", "step-back"),
     ActionSpec("rewind", "Stage", "Back to the start", "Put the time cursor at zero", "Ctrl+Home"),
     ActionSpec(
-        "ghost", "Stage", "Show the baseline", "Draw the baseline as a ghost behind the candidate", "Ctrl+G",
-        checkable=True, separator_before=True,
+        "ghost",
+        "Stage",
+        "Show the baseline",
+        "Draw the baseline as a ghost behind the candidate",
+        "Ctrl+G",
+        checkable=True,
+        separator_before=True,
     ),
     ActionSpec("fit", "View", "Fit all axes", "Set the axes of all plots to their curves", "Ctrl+0"),
     ActionSpec(
         "metric", "View/Units", "Metric", "Show every quantity in metric units", separator_before=True
     ),
     ActionSpec("inch_pound", "View/Units", "Inch and pound", "Show every quantity in inch-pound units"),
-    ActionSpec("theme_system", "View/Look", "As the system", "Light or dark as the desktop is", checkable=True),
+    ActionSpec(
+        "theme_system", "View/Look", "As the system", "Light or dark as the desktop is", checkable=True
+    ),
     ActionSpec("theme_light", "View/Look", "Light", "Paper ground", checkable=True),
     ActionSpec("theme_dark", "View/Look", "Dark", "Slate ground", checkable=True),
     ActionSpec(
-        "reset_layout", "View", "Reset the layout", "Put all panels back in their places", separator_before=True
+        "reset_layout",
+        "View",
+        "Reset the layout",
+        "Put all panels back in their places",
+        separator_before=True,
     ),
     ActionSpec("shortcuts", "Help", "Keyboard", "List the keys", "F1"),
     ActionSpec("about", "Help", "About Corduroy", "Version and cautions"),
 )
 
 
-def make_actions(window: QMainWindow, handlers: Mapping[str, Callable[[], None]]) -> dict[str, QAction]:
-    """Fill the menu bar from the table; every action calls its handler."""
+def make_actions(
+    window: QMainWindow, handlers: Mapping[str, Callable[[], object]]
+) -> tuple[dict[str, QAction], dict[str, QMenu]]:
+    """Fill the menu bar from the table; gives the actions by key and the menus by name."""
     menus = {name: window.menuBar().addMenu(name) for name in MENUS}
     actions: dict[str, QAction] = {}
     for spec in ACTIONS:
@@ -123,7 +159,7 @@ def make_actions(window: QMainWindow, handlers: Mapping[str, Callable[[], None]]
         action.triggered.connect(_without_state(handlers[spec.key]))
         menus[spec.menu].addAction(action)
         actions[spec.key] = action
-    return actions
+    return actions, menus
 
 
 def recolour(actions: Mapping[str, QAction], theme: Theme) -> None:
@@ -133,5 +169,8 @@ def recolour(actions: Mapping[str, QAction], theme: Theme) -> None:
             actions[spec.key].setIcon(icon(spec.icon, theme.ink))
 
 
-def _without_state(handler: Callable[[], None]) -> Callable[[bool], None]:
-    return lambda _checked: handler()
+def _without_state(handler: Callable[[], object]) -> Callable[[bool], None]:
+    def call(_checked: bool) -> None:
+        handler()
+
+    return call

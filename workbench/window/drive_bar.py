@@ -9,10 +9,11 @@ from PySide6.QtWidgets import QComboBox, QHBoxLayout, QLabel, QToolButton, QWidg
 
 from models.fields import Part
 from models.roads import ROAD_CLASSES, Event, road_class
-from models.units import UnitChoice, format_value
+from models.run import Run
+from models.units import format_value
 from workbench.document import Document
-from workbench.editor import QuantityRow
-from workbench.theme import Theme
+from workbench.editor import PartForm
+from workbench.editor.plan import plan
 
 __all__ = ["DriveBar"]
 
@@ -24,34 +25,36 @@ _EVENTS: dict[str, type[Part]] = {
 class DriveBar(QWidget):
     """Chooser of road event, speed and road class.
 
+    The speed is a row of ``form``, so that unit and theme are those of the form.
+
     Signals:
-        units_changed(kind, unit): the user chose another unit of speed.
         details_wanted(): the user asks for the whole form.
     """
 
-    units_changed = Signal(str, str)
     details_wanted = Signal()
 
-    def __init__(self, document: Document, parent: QWidget | None = None) -> None:
+    def __init__(self, document: Document, form: PartForm, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._document = document
-        self.event = QComboBox(self)
-        self.event.addItems([kind[0].upper() + kind[1:] for kind in _EVENTS])
-        self.event.setToolTip("Road event of the animation and of the time plots")
-        self.event.activated.connect(self._choose_event)
-        self.road_class = QComboBox(self)
-        self.road_class.addItems([f"Class {letter}" for letter in ROAD_CLASSES])
-        self.road_class.setToolTip("ISO 8608 class of the random road of the spectra and RMS values")
-        self.road_class.activated.connect(self._choose_class)
-        self.speed = QuantityRow(document, ("run", "speed"), self)
-        self.speed.units_changed.connect(self.units_changed)
-        details = QToolButton(self, text="Road…")
+        self._form = form
+        self.event_box = QComboBox(self)
+        self.event_box.addItems([kind[0].upper() + kind[1:] for kind in _EVENTS])
+        self.event_box.setToolTip("Road event of the animation and of the time plots")
+        self.event_box.activated.connect(self._choose_event)
+        self.class_box = QComboBox(self)
+        self.class_box.addItems([f"Class {letter}" for letter in ROAD_CLASSES])
+        self.class_box.setToolTip("ISO 8608 class of the random road of the spectra and RMS values")
+        self.class_box.activated.connect(self._choose_class)
+        speed = next(field for field in plan(Run) if field.name == "speed")
+        self.speed = form.entry(("speed",), speed)
+        details = QToolButton(self)
+        details.setText("Road…")
         details.setToolTip("Height, length, side, seed and duration of the run")
         details.clicked.connect(self.details_wanted)
         layout = QHBoxLayout(self)
         layout.setContentsMargins(10, 2, 10, 4)
         layout.setSpacing(8)
-        for label, box in (("Event", self.event), ("Random road", self.road_class)):
+        for label, box in (("Event", self.event_box), ("Random road", self.class_box)):
             text = QLabel(f"&{label}", self)
             text.setBuddy(box)
             box.setAccessibleName(label)
@@ -59,29 +62,21 @@ class DriveBar(QWidget):
             layout.addWidget(box)
         layout.addWidget(self.speed, 1)
         layout.addWidget(details)
-        document.changed.connect(self._update)
-        document.opened.connect(self._update)
+        form.shown.connect(self._update)
         self._update()
-
-    def set_units(self, units: UnitChoice) -> None:
-        """Show the speed in another unit."""
-        self.speed.set_units(units)
-
-    def set_theme(self, theme: Theme) -> None:
-        """Take the colours of a theme."""
-        self.speed.set_theme(theme)
 
     def _update(self) -> None:
         run = self._document.project.run
-        with QSignalBlocker(self.event), QSignalBlocker(self.road_class):
-            self.event.setCurrentIndex(list(_EVENTS).index(run.event.kind))
+        with QSignalBlocker(self.event_box), QSignalBlocker(self.class_box):
+            self.event_box.setCurrentIndex(list(_EVENTS).index(run.event.kind))
             letter = road_class(run.surface.roughness)
-            self.road_class.setCurrentIndex(list(ROAD_CLASSES).index(letter))
+            self.class_box.setCurrentIndex(list(ROAD_CLASSES).index(letter))
             shown = f"Class {letter}"
             if run.surface.roughness != ROAD_CLASSES[letter]:
                 shown += f" ({format_value(run.surface.roughness, 'cm³', 'm³')} cm³)"
-            self.road_class.setItemText(self.road_class.currentIndex(), shown)
-        self.speed.refresh()
+            self.class_box.setItemText(self.class_box.currentIndex(), shown)
+        self.speed.show_value(run.speed)
+        self.speed.show_units()
 
     def _choose_event(self, index: int) -> None:
         kind = list(_EVENTS)[index]

@@ -124,7 +124,7 @@ class FiguresPanel(QWidget):
         header.setSectionResizeMode(0, QHeaderView.ResizeMode.Stretch)
         for column in range(1, len(_COLUMNS)):
             header.setSectionResizeMode(column, QHeaderView.ResizeMode.Fixed)
-            self.table.setColumnWidth(column, self.fontMetrics().horizontalAdvance("Candidate") + 16)
+            self.table.setColumnWidth(column, self.fontMetrics().horizontalAdvance("Candidate") + 12)
         header.setDefaultAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
         header.setHighlightSections(False)
         layout = QVBoxLayout(self)

@@ -10,6 +10,7 @@ from PySide6.QtWidgets import QFileDialog, QMessageBox, QWidget
 
 from models.project import SUFFIX, Project, ProjectFileError, load, new_project, save
 from workbench.document import Document
+from workbench.runner import Runner
 from workbench.settings import Settings
 
 __all__ = ["Files"]
@@ -28,10 +29,11 @@ class Files(QObject):
     refused = Signal(str)
     done = Signal(str)
 
-    def __init__(self, document: Document, settings: Settings, window: QWidget) -> None:
+    def __init__(self, document: Document, settings: Settings, runner: Runner, window: QWidget) -> None:
         super().__init__(window)
         self._document = document
         self._settings = settings
+        self._runner = runner
         self._window = window
 
     def new(self) -> None:
@@ -114,8 +116,9 @@ class Files(QObject):
         self.done.emit(f"Opened {path}")
 
     def _write(self, path: Path) -> bool:
+        project = self._document.project
         try:
-            save(self._document.project, path)
+            self._runner.wait_for(f"Saving {path.name}", lambda _job: save(project, path))
         except ProjectFileError as error:
             self.refused.emit(str(error))
             return False

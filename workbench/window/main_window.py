@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from functools import partial
 from pathlib import Path
 
@@ -10,9 +11,12 @@ from PySide6.QtGui import QCloseEvent, QGuiApplication
 from PySide6.QtWidgets import (
     QApplication,
     QDockWidget,
+    QFrame,
     QMainWindow,
+    QMenu,
     QProgressBar,
     QPushButton,
+    QScrollArea,
     QTabWidget,
     QVBoxLayout,
     QWidget,
@@ -23,7 +27,6 @@ from models.judge.figures import key_figures
 from models.project import Project, duplicate_variant, remove_variant, set_baseline, set_candidate
 from models.run import Run
 from models.units import INCH_POUND, METRIC
-from models.vehicle import Vehicle
 from workbench import resources
 from workbench.cursor import TimeCursor
 from workbench.document import Document
@@ -55,13 +58,14 @@ class MainWindow(QMainWindow):
         self.runner = Runner(self)
         self.document = Document(project, self)
         self.engine = Engine(self.document, self.runner, self)
-        self.cursor = TimeCursor(self)
-        self.files = Files(self.document, settings, self)
+        self.time_cursor = TimeCursor(self)
+        self.files = Files(self.document, settings, self.runner, self)
         self._make_views()
         self._make_docks()
-        self.actions_by_key = make_actions(self, self._handlers())
+        self.actions_by_key, self._menus = make_actions(self, self._handlers())
         self._fill_menus()
         self._make_status_bar()
+        self.editor.set_target(self.document, self.document.candidate_path)
         self._connect()
         self._restore_layout()
         self._show_theme()
@@ -72,12 +76,13 @@ class MainWindow(QMainWindow):
 
     def _make_views(self) -> None:
         self.stage = StageView(self)
-        self.stage.set_cursor(self.cursor)
-        self.transport = Transport(self.cursor, self)
-        self.drive = DriveBar(self.document, self)
+        self.stage.set_cursor(self.time_cursor)
+        self.transport = Transport(self.time_cursor, self)
+        self.transport.exaggeration_changed.connect(self.stage.set_exaggeration)
         self.editor = ParameterEditor(self)
-        self.run_form = PartForm(Run, self.document, ("run",), self)
-        self.plots = PlotGrid(self.cursor, self.settings, self)
+        self.run_form = PartForm(Run, self.document, ("run",), "Run")
+        self.drive = DriveBar(self.document, self.run_form, self)
+        self.plots = PlotGrid(self.time_cursor, self.settings, self)
         self.variants = VariantsPanel(self.document, self)
         self.figures = FiguresPanel(self)
         self.notice = NoticeBar(self)
@@ -92,7 +97,7 @@ class MainWindow(QMainWindow):
         self._docks = {
             "stage": self._dock("Stage", _column(self.stage, self.transport, self.drive), "Top"),
             "car": self._dock("Car", self.editor, "Left"),
-            "road": self._dock("Road", self.run_form, "Left"),
+            "road": self._dock("Road", _scrolled(self.run_form), "Left"),
             "variants": self._dock("Variants", self.variants, "Right"),
             "figures": self._dock("Key figures", self.figures, "Right"),
         }
@@ -102,6 +107,8 @@ class MainWindow(QMainWindow):
         dock = QDockWidget(title, self)
         dock.setObjectName(f"dock {title}")
         dock.setWidget(content)
+        if area != "Right":  # the stage says what it is, and the tabs name what they show
+            dock.setTitleBarWidget(QWidget(dock))
         self.addDockWidget(Qt.DockWidgetArea[f"{area}DockWidgetArea"], dock)
         return dock
 
@@ -116,7 +123,7 @@ class MainWindow(QMainWindow):
         self.addDockWidget(Qt.DockWidgetArea.RightDockWidgetArea, docks["variants"])
         self.splitDockWidget(docks["variants"], docks["figures"], Qt.Orientation.Vertical)
         docks["car"].raise_()
-        self.resizeDocks([docks["car"], docks["figures"]], [350, 400], Qt.Orientation.Horizontal)
+        self.resizeDocks([docks["car"], docks["figures"]], [350, 430], Qt.Orientation.Horizontal)
         self.resizeDocks([docks["stage"]], [330], Qt.Orientation.Vertical)
         self.resizeDocks([docks["variants"], docks["figures"]], [190, 460], Qt.Orientation.Vertical)
 
@@ -142,20 +149,19 @@ class MainWindow(QMainWindow):
         self.runner.progressed.connect(lambda share: self._progress.setValue(round(100 * share)))
         self.editor.units_changed.connect(self.settings.choose_unit)
         self.run_form.units_changed.connect(self.settings.choose_unit)
-        self.drive.units_changed.connect(self.settings.choose_unit)
         self.drive.details_wanted.connect(self._docks["road"].raise_)
         self.plots.export_wanted.connect(self.exporter.ask)
         self.settings.units_changed.connect(self._show_units)
         self.settings.theme_changed.connect(self._show_theme)
         self.settings.recent_changed.connect(self._fill_recent)
         QGuiApplication.styleHints().colorSchemeChanged.connect(lambda _scheme: self._show_theme())
-        self.cursor.playing_changed.connect(self._show_playing)
+        self.time_cursor.playing_changed.connect(self._show_playing)
         for source in (self.files, self.exporter):
             source.refused.connect(self.notice.say)
             source.done.connect(lambda text: self.statusBar().showMessage(text, 8000))
         self.variants.refused.connect(self.notice.say)
 
-    def _handlers(self) -> dict[str, object]:
+    def _handlers(self) -> dict[str, Callable[[], object]]:
         return {
             "new": self.files.new,
             "open": self.files.ask_open,
@@ -172,39 +178,36 @@ class MainWindow(QMainWindow):
             "make_baseline": self._make_baseline,
             "next_variant": partial(self._choose_neighbour, 1),
             "last_variant": partial(self._choose_neighbour, -1),
-            "play": self.cursor.toggle,
+            "play": self.time_cursor.toggle,
             "step_forward": self.transport.step_forward,
             "step_back": self.transport.step_back,
-            "rewind": partial(self.cursor.move_to, 0.0),
+            "rewind": partial(self.time_cursor.move_to, 0.0),
             "ghost": self._show_ghost,
             "fit": self.plots.fit,
             "metric": partial(self.settings.choose_units, METRIC),
             "inch_pound": partial(self.settings.choose_units, INCH_POUND),
-            "theme_system": partial(setattr, self.settings, "theme", "system"),
-            "theme_light": partial(setattr, self.settings, "theme", "light"),
-            "theme_dark": partial(setattr, self.settings, "theme", "dark"),
+            **{
+                f"theme_{name}": partial(setattr, self.settings, "theme", name)
+                for name in ("system", "light", "dark")
+            },
             "reset_layout": self._default_layout,
             "shortcuts": partial(show_shortcuts, self),
             "about": partial(show_about, self),
         }
 
     def _fill_menus(self) -> None:
-        file_menu = self.actions_by_key["open"].associatedObjects()
-        menu = next(item for item in file_menu if item is not self and hasattr(item, "insertMenu"))
-        self._recent_menu = self.menuBar().addMenu("Recent files")
-        samples = self.menuBar().addMenu("Samples")
+        before = self.actions_by_key["save"]
+        self._recent_menu = QMenu("Recent files", self)
+        samples = QMenu("Samples", self)
         for path in resources.sample_projects():
-            action = samples.addAction(path.stem.replace("_", " ").capitalize())
-            action.triggered.connect(partial(self._open_sample, path))
+            title = path.stem.replace("_", " ").capitalize()
+            samples.addAction(title).triggered.connect(partial(self._open_sample, path))
         for submenu in (self._recent_menu, samples):
-            self.menuBar().removeAction(submenu.menuAction())
-            menu.insertMenu(self.actions_by_key["save"], submenu)
+            self._menus["File"].insertMenu(before, submenu)
         self._fill_recent()
-        self.actions_by_key["ghost"].setChecked(True)
-        view = self.actions_by_key["reset_layout"].associatedObjects()
-        panels = next(item for item in view if item is not self and hasattr(item, "insertMenu"))
         for dock in self._docks.values():
-            panels.insertAction(self.actions_by_key["reset_layout"], dock.toggleViewAction())
+            self._menus["View"].insertAction(self.actions_by_key["reset_layout"], dock.toggleViewAction())
+        self.actions_by_key["ghost"].setChecked(True)
 
     def _fill_recent(self) -> None:
         self._recent_menu.clear()
@@ -215,24 +218,25 @@ class MainWindow(QMainWindow):
     # -- showing -------------------------------------------------------------------------------------
 
     def _document_opened(self) -> None:
-        self.cursor.move_to(0.0)
+        self.time_cursor.move_to(0.0)
         self._show_title()
         self._document_changed()
 
     def _document_changed(self) -> None:
         project = self.document.project
-        self.editor.set_target(self.document, self.document.candidate_path())
         self.editor.set_reference(project.variant(project.baseline).vehicle)
         self._show_title()
         self._show_undo()
 
     def _show_results(self) -> None:
         candidate, baseline = self.engine.candidate, self.engine.baseline
-        assert candidate is not None and baseline is not None  # both are set before the signal
+        if candidate is None or baseline is None:
+            return
         other = None if candidate.vehicle == baseline.vehicle else baseline
-        self.cursor.set_duration(float(candidate.time.t[-1]))
+        self.time_cursor.set_duration(float(candidate.time.t[-1]))
         self.stage.set_analyses(candidate, other)
-        self.plots.show_analyses(candidate, other)
+        project = self.document.project
+        self.plots.show_analyses(candidate, other, (project.candidate, project.baseline))
         self.figures.show_figures(key_figures(candidate), key_figures(baseline))
 
     def _show_title(self) -> None:
@@ -270,7 +274,7 @@ class MainWindow(QMainWindow):
 
     def _show_units(self) -> None:
         units = self.settings.units
-        for view in (self.editor, self.run_form, self.drive, self.stage, self.plots, self.figures):
+        for view in (self.editor, self.run_form, self.stage, self.plots, self.figures):
             view.set_units(units)
 
     def theme(self) -> Theme:
@@ -286,7 +290,7 @@ class MainWindow(QMainWindow):
         app = QApplication.instance()
         assert isinstance(app, QApplication)
         apply_theme(app, theme)
-        views = (self.editor, self.run_form, self.drive, self.stage, self.transport, self.plots)
+        views = (self.editor, self.run_form, self.stage, self.transport, self.plots)
         for view in (*views, self.variants, self.figures, self.notice):
             view.set_theme(theme)
         recolour(self.actions_by_key, theme)
@@ -303,7 +307,7 @@ class MainWindow(QMainWindow):
 
     def _find_parameter(self) -> None:
         self._docks["car"].raise_()
-        self.editor.focus_filter()
+        self.editor.find_parameter()
 
     def _duplicate_variant(self) -> None:
         project = self.document.project
@@ -347,12 +351,20 @@ class MainWindow(QMainWindow):
         if not self.files.may_leave():
             event.ignore()
             return
-        self.cursor.pause()
+        self.time_cursor.pause()
         self.settings.keep_layout("geometry", self.saveGeometry())
         self.settings.keep_layout("docks", self.saveState())
         self.settings.sync()
         self.runner.stop()
         event.accept()
+
+
+def _scrolled(form: QWidget) -> QScrollArea:
+    area = QScrollArea()
+    area.setFrameShape(QFrame.Shape.NoFrame)
+    area.setWidgetResizable(True)
+    area.setWidget(form)
+    return area
 
 
 def _column(*widgets: QWidget) -> QWidget:

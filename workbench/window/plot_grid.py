@@ -51,10 +51,10 @@ class PlotGrid(QWidget):
         """Charts on show."""
         return [panel.chart for panel in self.panels if panel.chart is not None]
 
-    def show_analyses(self, candidate: Analysis, baseline: Analysis | None) -> None:
-        """Draw the results of the variants."""
+    def show_analyses(self, candidate: Analysis, baseline: Analysis | None, names: tuple[str, str]) -> None:
+        """Draw the results of candidate and baseline, which have these names."""
         for panel in self.panels:
-            panel.show_analyses(candidate, baseline)
+            panel.show_analyses(candidate, baseline, names)
 
     def fit(self) -> None:
         """Set all axes to their curves."""

@@ -82,11 +82,13 @@ class VariantsPanel(QWidget):
             while self.list.topLevelItemCount() > len(project.variants):
                 self.list.takeTopLevelItem(self.list.topLevelItemCount() - 1)
             while self.list.topLevelItemCount() < len(project.variants):
-                item = QTreeWidgetItem()
-                item.setFlags(item.flags() | Qt.ItemFlag.ItemIsEditable)
-                self.list.addTopLevelItem(item)
+                fresh = QTreeWidgetItem()
+                fresh.setFlags(fresh.flags() | Qt.ItemFlag.ItemIsEditable)
+                self.list.addTopLevelItem(fresh)
             for row, variant in enumerate(project.variants):
-                self._fill(self.list.topLevelItem(row), variant, project)
+                item = self.list.topLevelItem(row)
+                if item is not None:
+                    self._fill(item, variant, project)
 
     def _fill(self, item: QTreeWidgetItem, variant: Variant, project: Project) -> None:
         roles = (("candidate", project.candidate), ("baseline", project.baseline))

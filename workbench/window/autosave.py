@@ -1,0 +1,95 @@
+"""Keeps a copy of unsaved work in the state folder and offers it after a crash."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from PySide6.QtCore import QObject, QTimer, Signal
+
+from models.project.recovery import Autosave as Copy
+from models.project.recovery import Session, discard, pending
+from workbench.document import Document
+from workbench.runner import Job, Runner
+from workbench.window.notice import NoticeBar
+
+__all__ = ["Autosave"]
+
+#: Longest time that unsaved work is without a copy, ms.
+INTERVAL = 5000
+
+
+class Autosave(QObject):
+    """Writes the copy in the worker thread while edits come, and drops it once the project is saved.
+
+    Signals:
+        written(): the copy now holds the project as it stood when the write began.
+    """
+
+    written = Signal()
+
+    def __init__(
+        self, document: Document, runner: Runner, folder: Path, parent: QObject | None = None
+    ) -> None:
+        super().__init__(parent)
+        self._document = document
+        self._runner = runner
+        self._folder = folder
+        self._session = Session(folder)
+        self._due = QTimer(self, singleShot=True, interval=INTERVAL)
+        self._due.timeout.connect(self.write_now)
+        document.changed.connect(self._edited)
+        document.undo_stack.cleanChanged.connect(lambda _clean: self._edited())
+
+    def write_now(self) -> None:
+        """Write the copy, or drop it if there is nothing unsaved."""
+        project, path, unsaved = self._document.project, self._document.path, self._document.unsaved
+
+        def work(_job: Job) -> None:
+            if unsaved:
+                self._session.write(project, path)
+            else:
+                self._session.clear()
+
+        # A failed copy must not disturb the work; the next edit tries again.
+        self._runner.start(
+            "autosave", "", work, lambda _none: self.written.emit(), lambda _error: None, writes=True
+        )
+
+    def offer(self, notice: NoticeBar) -> None:
+        """Ask what to do with the newest copy of a session that died, one after the other."""
+        copies = pending(self._folder)
+        if copies:
+            self._ask(copies[0], notice)
+
+    def end(self) -> None:
+        """Leave nothing to recover: the program ends in order."""
+        self._due.stop()
+        self._session.close()
+
+    def _ask(self, copy: Copy, notice: NoticeBar) -> None:
+        when = copy.saved_at.astimezone().strftime("%Y-%m-%d %H:%M")
+        if copy.project is None:
+            text = f"Unsaved work of {when} was found, but {copy.damage}."
+            notice.say(text, {"Throw it away": lambda: self._discard(copy, notice)})
+            return
+        name = copy.path.name if copy.path else copy.project.name
+        notice.say(
+            f"The program ended before “{name}” was saved. A copy of {when} is here.",
+            {"Recover": lambda: self._recover(copy), "Throw it away": lambda: self._discard(copy, notice)},
+        )
+
+    def _recover(self, copy: Copy) -> None:
+        assert copy.project is not None
+        self._document.open(copy.project, copy.path)
+        self._document.recovered()
+        # The copy of the dead session goes only when this session has its own.
+        self.written.connect(lambda: discard(copy))
+        self.write_now()
+
+    def _discard(self, copy: Copy, notice: NoticeBar) -> None:
+        discard(copy)
+        self.offer(notice)
+
+    def _edited(self) -> None:
+        if not self._due.isActive():
+            self._due.start()
