@@ -71,7 +71,9 @@ class ParameterEditor(QWidget):
     def set_theme(self, theme: Theme) -> None:
         """Take other colours."""
         self.form.set_theme(theme)
-        self.setStyleSheet(style_sheet(theme))
+        # Not on the editor itself: Qt would polish each row of the form a second time.
+        for widget in (self.at_hand, self.search, self.hint, self._scroll.verticalScrollBar()):
+            widget.setStyleSheet(style_sheet(theme))
         self.update()
 
     def find_parameter(self) -> None:
@@ -176,6 +178,8 @@ def _scrolled(form: QWidget) -> QScrollArea:
     area.setVerticalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOn)
     area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
     area.setWidget(form)
+    form.setAutoFillBackground(False)
+    area.viewport().setAutoFillBackground(False)
     return area
 
 

@@ -22,7 +22,6 @@ QPushButton:hover:enabled {{ color: {ink}; border-color: {rule}; }}
 QPushButton:focus {{ color: {ink}; border: 2px solid {candidate}; padding: 1px 1px; }}
 QLabel#message {{ color: {mark}; }}
 QLabel#remark, QLabel#hint {{ color: {faint}; font-style: italic; }}
-QScrollArea, QScrollArea > QWidget > QWidget {{ background: transparent; border: none; }}
 QScrollBar:vertical {{ background: transparent; width: 10px; margin: 0; }}
 QScrollBar::handle:vertical {{ background: {rule}; border-radius: 3px; min-height: 30px; margin: 0 2px; }}
 QScrollBar::handle:vertical:hover {{ background: {faint}; }}

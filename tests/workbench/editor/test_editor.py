@@ -4,15 +4,18 @@ from __future__ import annotations
 
 import pytest
 from PySide6.QtCore import QPoint, Qt
+from PySide6.QtGui import QKeySequence
 from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QApplication, QWidget
 from pytestqt.qtbot import QtBot
 
 from models.fields import replaced
 from models.project import Project, Variant
 from models.vehicle import SolidAxle, Vehicle, moment_of_inertia
 from workbench.document import Document
-from workbench.editor import ParameterEditor
+from workbench.editor import ParameterEditor, commit_input
 from workbench.editor.choice_row import ChoiceRow
+from workbench.editor.entry import Row
 from workbench.editor.quantity_row import QuantityRow
 
 
@@ -39,6 +42,7 @@ def editor(qtbot: QtBot, document: Document) -> ParameterEditor:
     editor.show()
     qtbot.waitExposed(editor)
     editor.activateWindow()
+    editor.form.setFocus()  # away from the first field, which takes it when the window is shown
     return editor
 
 
@@ -133,7 +137,22 @@ def test_a_solid_axle_keeps_the_mass_of_the_wheels(editor: ParameterEditor, docu
     assert wheels.mass == 90.0
 
 
-def test_a_rule_between_fields_is_told_at_the_row_and_goes_when_it_holds_again(
+def test_a_move_that_breaks_a_rule_is_told_until_the_rule_holds_again(
+    editor: ParameterEditor, document: Document
+) -> None:
+    document.edit((*document.candidate_path(), "wheelbase"), 2.0)
+    row = editor.form.row("body", "cg_to_front_axle")
+    assert isinstance(row, QuantityRow)
+    far = QPoint(row.slider.width() - 1, row.slider.height() // 2)
+    QTest.mouseClick(row.slider, Qt.MouseButton.LeftButton, pos=far)
+    assert "less than the wheelbase, 2 m" in row.message
+    assert row.number.text() == "1.45"
+    assert row.slider.value() < row.slider.maximum()
+    document.edit((*document.candidate_path(), "wheelbase"), 2.6)
+    assert row.message == ""
+
+
+def test_a_typed_value_that_breaks_a_rule_stays_until_escape(
     editor: ParameterEditor, document: Document
 ) -> None:
     row = editor.form.row("body", "cg_to_front_axle")
@@ -179,3 +198,78 @@ def test_units_of_the_settings_reach_all_rows(editor: ParameterEditor) -> None:
     assert isinstance(below, QuantityRow)
     # 35 N/mm · 25.4 mm/in / 4.4482216 N/lbf = 199.85 lbf/in
     assert [row.number.text() for row in (below, _at_hand(editor)[0])] == ["199.9", "199.9"]
+
+
+def test_another_project_takes_the_place_of_typed_text(editor: ParameterEditor, document: Document) -> None:
+    number = _at_hand(editor)[0].number
+    number.setFocus()
+    QTest.keyClicks(number, "soft")
+    document.open(document.project, None)
+    assert number.text() == "35"
+
+
+def test_text_in_a_row_that_goes_is_dropped(editor: ParameterEditor, document: Document) -> None:
+    right = (*document.candidate_path(), "right")
+    document.edit(right, _vehicle(document).left)
+    row = editor.form.row("right", "coupling", "bar_rate")
+    assert isinstance(row, QuantityRow)
+    row.number.setFocus()
+    QTest.keyClicks(row.number, "700")
+    document.edit(right, None)
+    assert _vehicle(document).right is None
+    assert document.undo_stack.count() == 2
+
+
+def test_typed_text_can_be_committed_before_a_save(editor: ParameterEditor, document: Document) -> None:
+    number = _at_hand(editor)[0].number
+    number.setFocus()
+    number.selectAll()
+    QTest.keyClicks(number, "31")
+    commit_input()
+    assert _vehicle(document).front.spring.rate == 31e3
+
+
+def test_undo_keys_in_an_untouched_field_belong_to_the_document(
+    editor: ParameterEditor, document: Document
+) -> None:
+    undo = document.undo_stack.createUndoAction(editor)
+    undo.setShortcut(QKeySequence(QKeySequence.StandardKey.Undo))
+    editor.addAction(undo)
+    document.edit((*document.candidate_path(), "front", "spring", "rate"), 20e3)
+    number = _at_hand(editor)[0].number
+    number.setFocus()
+    QTest.keySequence(number, QKeySequence(QKeySequence.StandardKey.Undo))
+    assert _vehicle(document).front.spring.rate == 35e3
+    QTest.keyClicks(number, "7")
+    QTest.keySequence(number, QKeySequence(QKeySequence.StandardKey.Undo))
+    assert document.undo_stack.index() == 0
+    assert not number.pending
+
+
+def test_tab_goes_in_order_of_reading_also_after_rows_came(
+    editor: ParameterEditor, document: Document, qtbot: QtBot
+) -> None:
+    _pick(editor, "front", "wheels", index=1)
+    document.edit((*document.candidate_path(), "right"), _vehicle(document).left)
+    first = _at_hand(editor)[0].number
+    last = editor.form.row("right", "trim", "bar_rate")
+    qtbot.waitUntil(lambda: first.isVisible() and last.isVisible() and last.y() > 0)
+    first.setFocus()
+    places = [_place(editor, first)]
+    for _ in range(300):
+        QTest.keyClick(QApplication.focusWidget(), Qt.Key.Key_Tab)
+        widget = QApplication.focusWidget()
+        if widget is first:
+            break
+        places.append(_place(editor, widget))
+    rows = [*editor.form.rows(), *_at_hand(editor)]
+    assert len(places) >= len(rows)
+    assert places == sorted(places)
+
+
+def _place(editor: ParameterEditor, widget: QWidget) -> tuple[int, int, int]:
+    """Where a widget is read: above or in the scrolled form, then by row, then from left to right."""
+    scrolled = editor.form.isAncestorOf(widget)
+    above = editor.form if scrolled else editor
+    row = widget.parentWidget() if isinstance(widget.parentWidget(), Row) else widget
+    return int(scrolled), row.mapTo(above, QPoint()).y(), widget.mapTo(above, QPoint()).x()

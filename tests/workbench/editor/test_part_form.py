@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 from PySide6.QtCore import QPoint, QPointF, Qt
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QApplication, QMenu, QScrollArea, QWidget
+from PySide6.QtWidgets import QMenu, QScrollArea, QWidget
 from pytestqt.qtbot import QtBot
 
 from models.fields import replaced
@@ -334,21 +334,6 @@ def test_a_search_shows_matching_rows_by_name_and_place(form: PartForm) -> None:
     assert not form.search("gearbox")
     assert form.search("")
     assert all(row.isVisible() for row in form.rows())
-
-
-def test_tab_goes_down_the_numbers(form: PartForm, target: Any) -> None:
-    stops = [stop for row in form.rows() for stop in row.tab_stops()]
-    stops[0].setFocus()
-    visited = [stops[0]]
-    for _ in stops[1:]:
-        QTest.keyClick(visited[-1], Qt.Key.Key_Tab)
-        widget = QApplication.focusWidget()
-        assert widget is not None
-        if widget in stops:
-            visited.append(widget)
-    order = [stops.index(widget) for widget in visited]
-    assert order == list(range(len(order)))
-    assert target.edits == []
 
 
 def test_fields_have_names_for_screen_readers(form: PartForm) -> None:
