@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from math import inf, pi
+from math import inf, isfinite, pi
 
 import numpy as np
 import scipy.linalg
@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 from scipy.optimize import linear_sum_assignment
 
 from models.assembly import RideModel
-from models.ride.pitch_plane import bounce_is_first
+from models.ride.pitch_plane import pitch_plane
 
 __all__ = ["Modes", "modes"]
 
@@ -119,7 +119,7 @@ def _names(model: RideModel, shapes: Array) -> tuple[str, ...]:
     for mode, name in zip(of_body, _pitch_plane_names(model, body[:, of_body]), strict=True):
         names[mode] = name
     moved = np.abs(_HOP_SHAPES @ model.wheels @ shapes[:, of_wheels])
-    moved /= np.linalg.norm(moved, axis=0)
+    moved = _unit(moved)
     for shape, column in zip(*linear_sum_assignment(-(moved**2)), strict=True):
         names[of_wheels[column]] = _HOP[shape]
     return tuple(names)
@@ -130,11 +130,26 @@ def _wheel_count(model: RideModel) -> int:
 
 
 def _pitch_plane_names(model: RideModel, body: Array) -> tuple[str, str]:
-    """Which of two body modes, (3, 2) in heave, roll and pitch, is bounce."""
-    heave, pitch = body[0], body[2]
-    first, second = (
-        float(z / theta) if abs(theta) > 1e-12 * abs(z) else inf
-        for z, theta in zip(heave, pitch, strict=True)
-    )
-    a, b = float(model.corners[0, 0]), -float(model.corners[2, 0])
-    return ("bounce", "pitch") if bounce_is_first((first, second), a, b) else ("pitch", "bounce")
+    """Which of two body modes, (3, 2) in heave, roll and pitch, is bounce.
+
+    Each has the name of the mode of the body alone on springs and tyres to which it is more alike in
+    kinetic energy, so that names mean the same in both.
+    """
+    plane = pitch_plane(model, tyre_in_series=True)
+    weight = np.sqrt(model.body_inertia[[0, 2]])
+    alone = weight[:, None] * np.column_stack([_about(centre) for centre in plane.motion_centre])
+    whole = weight[:, None] * body[[0, 2]]
+    alike = (_unit(alone).T @ _unit(whole)) ** 2
+    same_order = np.trace(alike) >= np.trace(alike[::-1])
+    return plane.names if same_order else (plane.names[1], plane.names[0])
+
+
+def _about(centre: float) -> tuple[float, float]:
+    """Heave and pitch of a turn about a point that far ahead of the CG."""
+    return (centre, 1.0) if isfinite(centre) else (1.0, 0.0)
+
+
+def _unit(columns: Array) -> Array:
+    """Columns of length one; a column of zeros stays."""
+    unit: Array = columns / np.maximum(np.linalg.norm(columns, axis=0), np.finfo(float).tiny)
+    return unit

@@ -4,12 +4,24 @@ from math import inf, isfinite, pi
 
 import numpy as np
 import pytest
-from hypothesis import given
+from hypothesis import assume, given
 
 from models.assembly import RideModel, assemble, half_car
 from models.fields import replaced
 from models.ride.modes import modes
-from models.vehicle import Axle, Damper, Side, Spring, Stabiliser, TorsionCoupling, Tyre, Vehicle
+from models.ride.pitch_plane import pitch_plane
+from models.vehicle import (
+    Axle,
+    Body,
+    Damper,
+    IndependentWheels,
+    Side,
+    Spring,
+    Stabiliser,
+    TorsionCoupling,
+    Tyre,
+    Vehicle,
+)
 from tests.cars import EVERYTHING, vehicles
 
 FULL_CAR_NAMES = {
@@ -156,11 +168,41 @@ def test_levelling_makes_pitch_the_slow_mode() -> None:
     assert modes(assemble(Vehicle())).names[:3] == ("bounce", "pitch", "roll")
 
 
+@given(vehicles)
+def test_names_of_the_half_car_are_those_of_the_body_alone(vehicle: Vehicle) -> None:
+    """Springs so much softer than tyres that the order by frequency stays."""
+    model = half_car(assemble(vehicle))
+    plane = pitch_plane(model, tyre_in_series=True)
+    slow, fast = plane.frequency
+    assume(0.0 < slow < 0.9 * fast < 2.0)
+    assert modes(model).names[:2] == plane.names
+
+
 def test_half_car_names() -> None:
     found = modes(half_car(assemble(EVERYTHING)))
     assert sorted(found.names) == ["bounce", "front wheel hop", "pitch", "rear wheel hop"]
     with pytest.raises(ValueError, match="not in tuple"):
         found.index("roll")
+
+
+@pytest.mark.parametrize("stabiliser", [0.0, 500.0])
+@pytest.mark.parametrize("damper", [0.0, 1e4, 1e6])
+@pytest.mark.parametrize("wheel_mass", [0.1, 45.0, 3000.0])
+@pytest.mark.parametrize("spring", [0.0, 26e3, 2e6])
+def test_odd_cars_still_have_seven_names_and_no_nan(
+    spring: float, wheel_mass: float, damper: float, stabiliser: float
+) -> None:
+    axle = Axle(
+        wheels=IndependentWheels(unsprung_mass=wheel_mass),
+        spring=Spring(rate=spring),
+        damper=Damper(jounce=damper, rebound=damper),
+        stabiliser=Stabiliser(bar_rate=stabiliser),
+        tyre=Tyre(damping=0.0),
+    )
+    found = modes(assemble(Vehicle(body=Body(mass=200.0), front=axle, rear=axle)))
+    assert set(found.names) == FULL_CAR_NAMES
+    for values in (found.frequency, found.damping_ratio, found.damped_frequency):
+        assert not np.isnan(values).any()
 
 
 def test_a_very_stiff_tyre_leaves_the_body_modes_in_order() -> None:

@@ -1,0 +1,97 @@
+from __future__ import annotations
+
+import pickle
+
+import numpy as np
+import pytest
+
+from models.analysis import FREQUENCIES, analyse, time_points
+from models.assembly import assemble, half_car
+from models.fields import replaced
+from models.ride.channels import CHANNELS, channel_index
+from models.ride.frequency_response import frequency_response
+from models.ride.modes import modes
+from models.roads import OneMinusCosine, RandomRoad
+from models.run import Run
+from models.vehicle import Vehicle
+from tests.cars import EVERYTHING
+
+
+@pytest.mark.parametrize("model", ["full car", "half car"])
+def test_results_belong_to_the_vehicle_and_the_run(model: str) -> None:
+    run = Run(model=model, speed=15.0)
+    analysis = analyse(EVERYTHING, run)
+    expected = assemble(EVERYTHING)
+    if model == "half car":
+        expected = half_car(expected)
+    assert analysis.vehicle is EVERYTHING
+    assert analysis.run is run
+    np.testing.assert_array_equal(analysis.model.stiffness, expected.stiffness)
+    np.testing.assert_array_equal(analysis.modes.frequency, modes(expected).frequency)
+    response = frequency_response(expected, FREQUENCIES, 15.0)
+    np.testing.assert_array_equal(analysis.response.wheel, response.wheel)
+    assert analysis.response.speed == 15.0
+    assert analysis.ride.rms.shape == (len(CHANNELS),)
+    assert analysis.time.y.shape == (len(CHANNELS), len(analysis.time.t))
+
+
+def test_rigid_tyres_are_stiffer_than_tyres_in_series() -> None:
+    analysis = analyse(EVERYTHING, Run(model="half car"))
+    assert analysis.pitch_plane.frequency[0] > analysis.pitch_plane_on_tyres.frequency[0]
+    # The unsprung mass moves by a tenth of the body: body alone and whole half car are within 1 %.
+    for name in ("bounce", "pitch"):
+        whole = analysis.modes.frequency[analysis.modes.index(name)]
+        assert analysis.pitch_plane_on_tyres.frequency_of(name) == pytest.approx(whole, rel=0.01)
+
+
+@pytest.mark.parametrize(("duration", "step"), [(0.2, 0.5e-3), (4.0, 1e-3), (8.0, 2e-3), (120.0, 2e-3)])
+def test_time_step(duration: float, step: float) -> None:
+    t = time_points(duration)
+    assert t[0] == 0.0
+    assert t[-1] == duration
+    np.testing.assert_allclose(np.diff(t), step, rtol=1e-9)
+
+
+def test_the_rear_wheels_meet_the_bump_later() -> None:
+    run = Run(speed=10.0, event=OneMinusCosine(height=0.05, length=2.0, start=5.0))
+    time = analyse(EVERYTHING, run).time
+    road = {corner: time.y[channel_index(f"road_{corner}")] for corner in ("FL", "RL")}
+    crest = {corner: time.t[np.argmax(height)] for corner, height in road.items()}
+    assert crest["FL"] == pytest.approx(0.6, abs=2e-3)
+    assert crest["RL"] - crest["FL"] == pytest.approx(EVERYTHING.wheelbase / 10.0, abs=2e-3)
+    assert road["FL"].max() == pytest.approx(0.05, rel=1e-4)
+
+
+def test_half_car_and_symmetric_full_car_agree_over_a_bump() -> None:
+    full, half = (analyse(Vehicle(), Run(model=model)).time.y for model in ("full car", "half car"))
+    for key in ("heave", "pitch", "travel_RL", "tyre_force_FR"):
+        row = channel_index(key)
+        np.testing.assert_allclose(full[row], half[row], rtol=0, atol=1e-9 * np.abs(half[row]).max())
+
+
+def test_half_car_takes_the_mean_of_both_tracks_of_a_random_road() -> None:
+    run = Run(event=RandomRoad(seed=3))
+    full, half = (
+        analyse(Vehicle(), replaced(run, ("model",), model)).time.y for model in ("full car", "half car")
+    )
+    left, right, mean = (
+        full[channel_index("road_FL")],
+        full[channel_index("road_FR")],
+        half[channel_index("road_FL")],
+    )
+    np.testing.assert_allclose(mean, (left + right) / 2, atol=1e-12)
+    assert np.abs(left - right).max() > 1e-3
+
+
+def test_at_rest_before_the_event() -> None:
+    time = analyse(EVERYTHING, Run()).time
+    before = time.t < 5.0 / Run().speed
+    assert np.abs(time.y[:, before]).max() == 0.0
+    assert np.abs(time.y[channel_index("heave")]).max() > 0.01
+
+
+def test_an_analysis_can_be_sent_to_another_process() -> None:
+    analysis = analyse(EVERYTHING, Run())
+    copy = pickle.loads(pickle.dumps(analysis))
+    np.testing.assert_array_equal(copy.ride.rms, analysis.ride.rms)
+    assert copy.vehicle == EVERYTHING
