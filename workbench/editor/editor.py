@@ -16,7 +16,7 @@ from models.vehicle import Vehicle
 from workbench.editor.entry import INDENT, MISSING, Entry
 from workbench.editor.part_form import PartForm
 from workbench.editor.plan import prominent
-from workbench.editor.style import style_sheet
+from workbench.editor.style import dress
 from workbench.editor.target import EditTarget
 from workbench.theme import Theme
 
@@ -73,7 +73,7 @@ class ParameterEditor(QWidget):
         self.form.set_theme(theme)
         # Not on the editor itself: Qt would polish each row of the form a second time.
         for widget in (self.at_hand, self.search, self.hint, self._scroll.verticalScrollBar()):
-            widget.setStyleSheet(style_sheet(theme))
+            dress(widget, theme)
         self.update()
 
     def find_parameter(self) -> None:

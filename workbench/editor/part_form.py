@@ -16,7 +16,7 @@ from workbench.editor.choice_row import ChoiceRow
 from workbench.editor.entry import MISSING, Entry, Row
 from workbench.editor.plan import Choice, FieldPlan, Group, Kinds, Maybe, Number, Text, WholeNumber, plan
 from workbench.editor.quantity_row import QuantityRow
-from workbench.editor.style import style_sheet
+from workbench.editor.style import dress
 from workbench.editor.target import EditTarget
 from workbench.editor.text_row import TextRow
 from workbench.theme import LIGHT, Theme
@@ -62,7 +62,7 @@ class PartForm(QWidget):
             layout.addWidget(entry)
         layout.addStretch(1)
         self.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.MinimumExpanding)
-        self.setStyleSheet(style_sheet(self._theme))
+        dress(self, self._theme)
         self.setEnabled(False)
         self.restarted.connect(self._forget_input)
         if target is not None:
@@ -144,7 +144,7 @@ class PartForm(QWidget):
     def set_theme(self, theme: Theme) -> None:
         """Take other colours."""
         self._theme = theme
-        self.setStyleSheet(style_sheet(theme))
+        dress(self, theme)
         self.update()
 
     def search(self, text: str) -> bool:

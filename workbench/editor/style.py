@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from PySide6.QtWidgets import QWidget
+
 from workbench.theme import Theme
 
-__all__ = ["style_sheet"]
+__all__ = ["dress"]
 
 _SHEET = """
 QLineEdit {{
@@ -30,7 +32,13 @@ QScrollBar::add-page, QScrollBar::sub-page {{ background: transparent; }}
 """
 
 
-def style_sheet(theme: Theme) -> str:
-    """Style sheet in the colours of a theme."""
+def dress(widget: QWidget, theme: Theme) -> None:
+    """Give a widget and all in it the colours of a theme."""
+    # Qt keeps rules of an older sheet that were asked for before a widget was polished.
+    widget.ensurePolished()
+    widget.setStyleSheet(_style_sheet(theme))
+
+
+def _style_sheet(theme: Theme) -> str:
     names = ("raised", "ink", "rule", "faint", "candidate", "paper", "mark")
     return _SHEET.format(**{name: getattr(theme, name) for name in names})

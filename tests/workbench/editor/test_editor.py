@@ -17,6 +17,7 @@ from workbench.editor import ParameterEditor, commit_input
 from workbench.editor.choice_row import ChoiceRow
 from workbench.editor.entry import Row
 from workbench.editor.quantity_row import QuantityRow
+from workbench.theme import DARK
 
 
 @pytest.fixture
@@ -190,6 +191,19 @@ def test_nothing_is_cut_off(editor: ParameterEditor, width: int) -> None:
             assert label.height() >= label.heightForWidth(label.width())
         for field in row.tab_stops():
             assert field.mapTo(editor.form, field.rect().topRight()).x() < editor.form.width()
+
+
+def test_a_theme_taken_before_the_first_show_reaches_all_fields(qtbot: QtBot, document: Document) -> None:
+    editor = ParameterEditor()
+    qtbot.addWidget(editor)
+    editor.set_target(document, document.candidate_path)
+    editor.set_theme(DARK)
+    editor.show()
+    qtbot.waitExposed(editor)
+    for row in (_at_hand(editor)[1], editor.form.row("rear", "spring", "rate")):
+        assert isinstance(row, QuantityRow)
+        ground = row.number.grab().toImage().pixelColor(6, 6).name()
+        assert ground == DARK.raised
 
 
 def test_units_of_the_settings_reach_all_rows(editor: ParameterEditor) -> None:
