@@ -17,6 +17,8 @@ FOOT = 46.0
 _ABOVE, _BELOW = 0.42, 0.34
 #: The car takes no more than this share of the width.
 _WIDEST = 0.50
+#: Upper left corner that the words take, px.
+_WORDS = 256.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,9 +44,10 @@ class Camera:
 
 
 def fitted(width: float, height: float, bodies: tuple[Silhouette, ...]) -> Camera:
-    """Camera that shows the bodies whole, with room to move, the cars in the middle."""
+    """Camera that shows the bodies whole, with room to move, the cars near the middle, clear of the words."""
     roof = max(body.roof for body in bodies)
     nose, tail = max(body.nose for body in bodies), min(body.tail for body in bodies)
     free = max(height - FOOT, 1.0)
     scale = min(free / (roof + _ABOVE + _BELOW), _WIDEST * width / (nose - tail))
-    return Camera(scale, x=0.53 * width - scale * (nose + tail) / 2, y=height - FOOT - scale * _BELOW)
+    middle = max(0.53 * width, _WORDS + scale * (nose - tail) / 2)
+    return Camera(scale, x=middle - scale * (nose + tail) / 2, y=height - FOOT - scale * _BELOW)

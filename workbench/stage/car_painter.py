@@ -6,7 +6,7 @@ import math
 
 import numpy as np
 from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
-from PySide6.QtGui import QPainter, QPainterPath, QPolygonF, QTransform
+from PySide6.QtGui import QPainter, QPainterPath, QPen, QPolygonF, QTransform
 
 from workbench.stage.pens import Pens, fill
 from workbench.stage.scene import Bar, Flank, Frame, Lever, Pose, Wheel
@@ -88,7 +88,7 @@ def _running_gear(painter: QPainter, frame: Frame, pens: Pens) -> None:
 def _ghost(painter: QPainter, frame: Frame, paths: CarPaths, pens: Pens) -> None:
     """Outline, wheels and centre of gravity of the baseline."""
     painter.setBrush(Qt.BrushStyle.NoBrush)
-    painter.setPen(pens.line(pens.theme.baseline, 1.0))
+    painter.setPen(pens.line(pens.theme.baseline, 1.4))
     painter.drawPath(_placed(frame.near.pose).map(paths.outline))
     for wheel in (frame.near.front, frame.near.rear):
         painter.drawPath(_tyre(wheel))
@@ -152,7 +152,9 @@ def _bar(painter: QPainter, bar: Bar, exaggeration: float, pens: Pens) -> None:
     painter.setPen(pens.line(pens.theme.candidate, 1.3))
     painter.setBrush(fill(pens.soft(pens.theme.candidate, 0.15)))
     painter.drawRect(QRectF(0.0, -_BAR_RADIUS, length, 2 * _BAR_RADIUS))
-    painter.setPen(pens.line(pens.theme.candidate, 1.5))
+    pen = QPen(pens.line(pens.theme.candidate, 1.5))
+    pen.setCapStyle(Qt.PenCapStyle.FlatCap)  # round ends would lie twice on each other and show as dots
+    painter.setPen(pen)
     painter.drawLines(_generators(bar, exaggeration * _BAR_GAIN, length))
     painter.restore()
     for lever in (bar.front, bar.rear):

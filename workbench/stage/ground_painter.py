@@ -22,6 +22,7 @@ Array = NDArray[np.float64]
 
 #: Steps of the distance scale and lengths of the scale bar, in the unit of the reader.
 _STEPS = (0.1, 0.2, 0.5, 1.0, 2.0, 5.0, 10.0, 20.0, 50.0, 100.0, 200.0, 500.0, 1000.0)
+_CENTRED = Qt.AlignmentFlag.AlignCenter | Qt.TextFlag.TextDontClip
 _LABEL_DISTANCE = 110.0
 #: Bends of less than this are no corner of the road line, px.
 _STRAIGHT = 1e-3
@@ -47,7 +48,7 @@ class Ground:
         earth.append(QPointF(self._near.last().x(), self._bottom))
         earth.append(QPointF(self._near.first().x(), self._bottom))
         painter.setPen(Qt.PenStyle.NoPen)
-        painter.setBrush(fill(self._pens.soft(self._pens.theme.road, 0.10)))
+        painter.setBrush(fill(_earth(self._pens)))
         painter.drawPolygon(earth)
 
     def draw_lines(self, painter: QPainter, far_side: bool) -> None:
@@ -122,8 +123,12 @@ def _event(
     middle = (max(begin, 0.0) + min(end, width)) / 2
     middle = min(max(middle, text / 2 + 2.0), width - text / 2 - 2.0)
     box = QRectF(middle - text / 2, y - 6.0, text, 13.0)
-    painter.fillRect(box, fill(pens.theme.paper))
-    painter.drawText(box, Qt.AlignmentFlag.AlignCenter, name)
+    painter.fillRect(box, fill(_earth(pens)))
+    painter.drawText(box, _CENTRED, name)
+
+
+def _earth(pens: Pens) -> str:
+    return pens.soft(pens.theme.road, 0.10)
 
 
 def _step(least: float) -> float:

@@ -128,9 +128,10 @@ def draw_labels(
         place = _above_bar(frame.bar, frame, camera, rise)
         text = running(frame.bar.twist, "angle", units, sign=True, resolution=_TWIST_RESOLUTION)
         width = metrics.horizontalAdvance(text)
-        box = QRectF(place.x() - width / 2 - 3.0, place.y() - 21.0, width + 6.0, 12.0)
+        clear = camera.point(frame.cg).x() + 9.0  # of the mark of the CG, in a small picture
+        box = QRectF(max(place.x() - width / 2 - 3.0, clear), place.y() - 22.0, width + 6.0, 13.0)
         painter.fillRect(box, fill(pens.soft(pens.theme.candidate, 0.08)))
-        painter.drawText(box, Qt.AlignmentFlag.AlignCenter, text)
+        painter.drawText(box, Qt.AlignmentFlag.AlignCenter | Qt.TextFlag.TextDontClip, text)
     for wheel in (frame.near.front, frame.near.rear):
         if wheel.trim:
             spot = camera.point(wheel.pivot)

@@ -43,7 +43,7 @@ class StageView(QWidget):
         self.setAccessibleName("Stage")
         self.setAccessibleDescription("Side view of candidate and baseline driving over the road")
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
-        self.setMinimumSize(480, 150)
+        self.setMinimumSize(640, 170)
         self.setAttribute(Qt.WidgetAttribute.WA_OpaquePaintEvent)
         self._candidate: _Actor | None = None
         self._baseline: _Actor | None = None
