@@ -11,9 +11,11 @@ from PySide6.QtWidgets import QSizePolicy, QVBoxLayout, QWidget
 
 from models.fields import Part, Path
 from models.units import METRIC, UnitChoice
-from workbench.editor.blocks import GroupBlock, KindsBlock, MaybeBlock, Rows
+from workbench.editor.blocks import GroupBlock, Rows
 from workbench.editor.choice_row import ChoiceRow
 from workbench.editor.entry import MISSING, Entry, Row
+from workbench.editor.kinds_block import KindsBlock
+from workbench.editor.maybe_block import MaybeBlock
 from workbench.editor.plan import Choice, FieldPlan, Group, Kinds, Maybe, Number, Text, WholeNumber, plan
 from workbench.editor.quantity_row import QuantityRow
 from workbench.editor.style import dress
