@@ -1,0 +1,92 @@
+"""Work in the other thread: results come back, stale and cancelled ones do not."""
+
+from __future__ import annotations
+
+import threading
+from collections.abc import Iterator
+
+import pytest
+from PySide6.QtCore import QThread
+from pytestqt.qtbot import QtBot
+
+from workbench.runner import Job, Runner
+
+
+@pytest.fixture
+def runner(qtbot: QtBot) -> Iterator[Runner]:
+    runner = Runner()
+    yield runner
+    runner.stop()
+
+
+def no_failure(error: Exception) -> None:
+    raise AssertionError(error)
+
+
+def test_result_arrives_in_the_thread_of_the_caller(runner: Runner, qtbot: QtBot) -> None:
+    threads: list[bool] = []
+    here = QThread.currentThread()
+
+    def work(job: Job) -> int:
+        threads.append(QThread.currentThread() is here)
+        return 7
+
+    def done(result: int) -> None:
+        threads.append(QThread.currentThread() is here)
+        results.append(result)
+
+    results: list[int] = []
+    runner.start("lane", "Work", work, done, no_failure)
+    qtbot.waitUntil(lambda: results == [7])
+    assert threads == [False, True]
+
+
+def test_newer_job_of_a_lane_makes_the_older_stale(runner: Runner, qtbot: QtBot) -> None:
+    release = threading.Event()
+    results: list[str] = []
+
+    def slow(job: Job) -> str:
+        release.wait(5)
+        return "old"
+
+    runner.start("lane", "Old", slow, results.append, no_failure)
+    runner.start("lane", "New", lambda job: "new", results.append, no_failure)
+    release.set()
+    qtbot.waitUntil(lambda: "new" in results)
+    assert results == ["new"]
+
+
+def test_cancelled_work_stops_at_its_next_report(runner: Runner, qtbot: QtBot) -> None:
+    started, stopped = threading.Event(), threading.Event()
+    results: list[object] = []
+
+    def work(job: Job) -> None:
+        started.set()
+        try:
+            while True:
+                job.report(0.5)
+        finally:
+            stopped.set()
+
+    runner.start("lane", "Endless", work, results.append, no_failure)
+    assert started.wait(5)
+    runner.cancel("lane")
+    assert stopped.wait(5)
+    assert results == []
+
+
+def test_failure_is_handed_over(runner: Runner, qtbot: QtBot) -> None:
+    errors: list[str] = []
+
+    def work(job: Job) -> None:
+        raise ValueError("no such road")
+
+    runner.start("lane", "Work", work, lambda result: None, lambda error: errors.append(str(error)))
+    qtbot.waitUntil(lambda: errors == ["no such road"])
+
+
+def test_title_shows_while_busy(runner: Runner, qtbot: QtBot) -> None:
+    titles: list[str] = []
+    runner.busy_changed.connect(titles.append)
+    runner.start("lane", "Work", lambda job: None, lambda result: None, no_failure)
+    qtbot.waitUntil(lambda: titles == ["Work", ""])
