@@ -74,12 +74,17 @@ def test_random_road_figures() -> None:
 
     share = rms("pitch_acceleration") * 2.75 / 2 / rms("heave_acceleration")
     static_front = g * (1480 * (2.75 - 1.31) / 2.75 / 2 + 41)
-    load = max(rms("tyre_force_FL"), rms("tyre_force_FR")) / static_front
+    static_rear = g * (1480 * 1.31 / 2.75 / 2 + 118 / 2)
+    load = {
+        axle: max(rms(f"tyre_force_{axle}L"), rms(f"tyre_force_{axle}R")) / static
+        for axle, static in (("F", static_front), ("R", static_rear))
+    }
     for key, expected in {
         "rms_pitch": rms("pitch"),
         "rms_seat_acceleration": rms("seat_acceleration"),
         "pitch_share": share,
-        "dynamic_tyre_load_front": load,
+        "dynamic_tyre_load_front": load["F"],
+        "dynamic_tyre_load_rear": load["R"],
         "rms_travel_rear": max(rms("travel_RL"), rms("travel_RR")),
         "rms_roll_acceleration": rms("roll_acceleration"),
     }.items():
