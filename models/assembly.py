@@ -1,41 +1,131 @@
-"""From the car as described to mechanics: element table, M, C, K.  Nowhere else.
+"""From the car as described to mechanics: element table, masses, M, C, K.  Nowhere else.
 
 Axes, order and signs follow ISO 8855: x forward, y left, z up; wheel travel s = z_u - z_b, positive
-in jounce; corners FL, FR, RL, RR.  Every spring, damper, bar and coupling is one element with an
-incidence b over the four wheel travels: deflection b·s, force k b·s + c b·ṡ, so that the wheel-rate
-matrix is Σ k bᵀb and the forces of an element are in balance by construction.
+in jounce; corners FL, FR, RL, RR.  Every spring, damper, bar, stop and coupling is one element with an
+incidence b over the deflections s of the car (the four wheel travels and, with an occupant, the cushion):
+it deflects by b·s and pushes back with force f, so that the corners feel bᵀf and the forces of an element are
+in balance by construction.
+
+:func:`mechanics` gives the car with its nonlinear laws; :func:`linearised` gives the linear car about a
+state, with the wheel-rate matrix Σ k bᵀb; :func:`assemble` does both about design trim.
 """
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 
 import numpy as np
 from numpy.typing import NDArray
+from scipy.constants import g
 
-from models.vehicle import Axle, SolidAxle, Vehicle, moment_of_inertia
+from models.errors import InputError
+from models.force_elements import ForceElement, force_elements
+from models.trim import preloaded
+from models.vehicle import AS_DESIGNED, Axle, LoadCase, SolidAxle, Vehicle, moment_of_inertia
 
-__all__ = ["CORNERS", "Element", "RideModel", "assemble", "half_car"]
+__all__ = [
+    "CORNERS",
+    "Element",
+    "Mechanics",
+    "RideModel",
+    "assemble",
+    "half_car",
+    "half_car_in_roll",
+    "linearised",
+    "mechanics",
+    "quarter_car",
+]
 
 Array = NDArray[np.float64]
 
 CORNERS = ("FL", "FR", "RL", "RR")
 
 
+@dataclass(frozen=True, eq=False)
+class Mechanics:
+    """A car with its nonlinear laws, about design trim, in SI.
+
+    Its n degrees of freedom q are z, roll and pitch of the body at the CG of the load case, the four
+    unsprung heights and, with an occupant, his height; all zero at design trim.
+
+    Attributes:
+        corners: (4, 2) x, y of the corners from the CG, m.
+        seat: x, y of the driver's seat from the CG, m.
+        cg_height: of sprung mass and load, m.
+        body_mass: (3, 3) mass matrix of z, roll, pitch, with the load.
+        wheel_mass: (4, 4) mass matrix of the unsprung heights, kg.
+        occupant_mass: kg; 0 for none.
+        elements: suspension elements and cushion.
+        tyre_stiffness, tyre_damping: (4,) N/m, N·s/m.
+        tyre_load: (4,) vertical tyre forces at design trim, N.
+    """
+
+    corners: Array
+    seat: tuple[float, float]
+    cg_height: float
+    body_mass: Array
+    wheel_mass: Array
+    occupant_mass: float
+    elements: tuple[ForceElement, ...]
+    tyre_stiffness: Array
+    tyre_damping: Array
+    tyre_load: Array
+
+    @property
+    def dof(self) -> tuple[str, ...]:
+        """Names of q."""
+        names = ("z", "roll", "pitch", *(f"z_u {corner}" for corner in CORNERS))
+        return (*names, "z_s") if self.occupant_mass else names
+
+    @property
+    def body(self) -> Array:
+        """(3, n) picks z, roll, pitch from q."""
+        return np.eye(3, len(self.dof))
+
+    @property
+    def wheels(self) -> Array:
+        """(4, n) picks the unsprung heights from q."""
+        return np.eye(4, len(self.dof), 3)
+
+    @property
+    def occupant(self) -> Array:
+        """(1 or 0, n) picks the height of the occupant from q."""
+        return np.eye(len(self.dof))[7:]
+
+    @cached_property
+    def deflections(self) -> Array:
+        """(4 or 5, n) wheel travels and cushion deflection from q."""
+        return _deflections(self.corners, self.seat, self.body, self.wheels, self.occupant)
+
+    @cached_property
+    def incidence(self) -> Array:
+        """(elements, 4 or 5) incidence of all elements over the deflections."""
+        return _incidence(self.elements, self.deflections.shape[0])
+
+    @cached_property
+    def weight(self) -> Array:
+        """(n,) generalised gravity force, N: masses times -g."""
+        heights = np.array([self.body_mass[0, 0], 0.0, 0.0, *self.wheel_mass.sum(axis=1), self.occupant_mass])
+        weight: Array = -g * heights[: len(self.dof)]
+        return weight
+
+
 @dataclass(frozen=True, slots=True)
 class Element:
-    """One elastic or damping part.
+    """One elastic or damping part about a state.
 
     Attributes:
         name: place and part in words ("front left spring").
-        incidence: deflection per wheel travel FL, FR, RL, RR; m/m or rad/m.
-        stiffness: N/m, or N·m/rad for a torsional element.
-        damping: N·s/m, or N·m·s/rad.
+        incidence: deflection per wheel travel FL, FR, RL, RR (m/m, rad/m or m³/m), then per cushion
+            deflection where there is an occupant.
+        stiffness: N/m, or N·m/rad for a torsional element, Pa/m³ for a fluid one.
+        damping: N·s/m, N·m·s/rad or Pa·s/m³.
     """
 
     name: str
-    incidence: tuple[float, float, float, float]
+    incidence: tuple[float, ...]
     stiffness: float = 0.0
     damping: float = 0.0
 
@@ -48,17 +138,19 @@ class RideModel:
 
     Attributes:
         dof: names of q; (z, roll, pitch, then unsprung heights FL, FR, RL, RR) for the full car.
-        inputs: names of w (one per corner, or front and rear for the half car).
+        inputs: names of w (one per corner, or fewer for the smaller models).
         mass, damping, stiffness: (n, n); kg and kg·m², N·s/m .., N/m ...
         road_stiffness, road_damping: (n, m); K_t and C_t.
         body: (3, n) picks heave z (m), roll (rad, left side up) and pitch (rad, nose down) from q.
         wheels: (4, n) unsprung heights at the corners from q.
+        occupant: (1 or 0, n) height of the occupant from q.
         road: (4, m) road heights under the corners from w.
         corners: (4, 2) x, y of the corners from the CG, m.
         elements: suspension elements, all four corners.
         tyre_stiffness, tyre_damping: (4,) N/m, N·s/m.
-        body_inertia: (3,) sprung mass kg, roll and pitch inertia kg·m².
+        body_mass: (3, 3) mass matrix of z, roll and pitch; kg, kg·m, kg·m².
         wheel_mass: (4, 4) mass matrix of the unsprung heights, kg.
+        occupant_mass: kg; 0 for none.
         seat: x, y of the driver's seat from the CG, m.
     """
 
@@ -71,13 +163,15 @@ class RideModel:
     road_damping: Array
     body: Array
     wheels: Array
+    occupant: Array
     road: Array
     corners: Array
     elements: tuple[Element, ...]
     tyre_stiffness: Array
     tyre_damping: Array
-    body_inertia: Array
+    body_mass: Array
     wheel_mass: Array
+    occupant_mass: float
     seat: tuple[float, float]
 
     @cached_property
@@ -86,9 +180,14 @@ class RideModel:
         return _heights(self.corners)
 
     @cached_property
+    def deflections(self) -> Array:
+        """(4 or 5, n) wheel travels and cushion deflection from q."""
+        return _deflections(self.corners, self.seat, self.body, self.wheels, self.occupant)
+
+    @property
     def travel(self) -> Array:
         """(4, n) wheel travel, positive in jounce, from q."""
-        return self.wheels - self.corner_map @ self.body
+        return self.deflections[:4]
 
     @property
     def wheelbase(self) -> float:
@@ -103,60 +202,108 @@ class RideModel:
 
     @cached_property
     def incidence(self) -> Array:
-        """(elements, 4) incidence of all elements."""
-        return np.array([element.incidence for element in self.elements])
+        """(elements, 4 or 5) incidence of all elements."""
+        return _incidence(self.elements, self.deflections.shape[0])
 
     @cached_property
-    def wheel_rates(self) -> Array:
-        """(4, 4) wheel-rate matrix K_s = Σ k bᵀb, N/m."""
+    def rates(self) -> Array:
+        """(4 or 5, same) stiffness over the deflections, Σ k bᵀb."""
         b = self.incidence
         return b.T @ (np.array([element.stiffness for element in self.elements])[:, None] * b)
 
     @cached_property
-    def wheel_damping(self) -> Array:
-        """(4, 4) damping matrix over wheel travels Σ c bᵀb, N·s/m."""
+    def dampings(self) -> Array:
+        """(4 or 5, same) damping over the deflections, Σ c bᵀb."""
         b = self.incidence
         return b.T @ (np.array([element.damping for element in self.elements])[:, None] * b)
 
+    @property
+    def wheel_rates(self) -> Array:
+        """(4, 4) wheel-rate matrix K_s = Σ k bᵀb, N/m."""
+        return self.rates[:4, :4]
 
-def assemble(vehicle: Vehicle) -> RideModel:
-    """Full car of seven degrees of freedom about design trim."""
-    a = vehicle.body.cg_to_front_axle
+    @property
+    def wheel_damping(self) -> Array:
+        """(4, 4) damping matrix over wheel travels Σ c bᵀb, N·s/m."""
+        return self.dampings[:4, :4]
+
+
+def mechanics(vehicle: Vehicle, load: LoadCase = AS_DESIGNED) -> Mechanics:
+    """Car with a load case, its static forces set so that it stands level and at s = 0 without the load.
+
+    Raises:
+        InputError: the load leaves no mass or inertia in the body.
+    """
+    sprung, place, inertia = _loaded_body(vehicle, load)
+    a, yf, yr = vehicle.body.cg_to_front_axle, vehicle.front.track / 2, vehicle.rear.track / 2
     b = vehicle.wheelbase - a
-    yf, yr = vehicle.front.track / 2, vehicle.rear.track / 2
-    corners = np.array([[a, yf], [a, -yf], [-b, yr], [-b, -yr]])
-    mass = vehicle.body.mass
-    body_inertia = np.array(
-        [
-            mass,
-            moment_of_inertia(vehicle.body.roll_inertia, mass, a, b),
-            moment_of_inertia(vehicle.body.pitch_inertia, mass, a, b),
-        ]
-    )
+    design_corners = np.array([[a, yf], [a, -yf], [-b, yr], [-b, -yr]])
     wheel_mass = np.zeros((4, 4))
     wheel_mass[:2, :2] = _wheel_mass(vehicle.front)
     wheel_mass[2:, 2:] = _wheel_mass(vehicle.rear)
+    occupant = vehicle.seat.occupant.mass
     axles = (vehicle.front, vehicle.front, vehicle.rear, vehicle.rear)
-    model = RideModel(
-        dof=("z", "roll", "pitch", *(f"z_u {corner}" for corner in CORNERS)),
-        inputs=CORNERS,
-        mass=np.zeros((7, 7)),
-        damping=np.zeros((7, 7)),
-        stiffness=np.zeros((7, 7)),
-        road_stiffness=np.zeros((7, 4)),
-        road_damping=np.zeros((7, 4)),
-        body=np.eye(3, 7),
-        wheels=np.eye(4, 7, 3),
-        road=np.eye(4),
-        corners=corners,
-        elements=_elements(vehicle),
+    seat = (vehicle.seat.x, vehicle.seat.y)
+    elements, corner_load = preloaded(
+        force_elements(vehicle), _heights(design_corners), vehicle.body.mass, occupant, seat
+    )
+    return Mechanics(
+        corners=design_corners - place[:2],
+        seat=(seat[0] - float(place[0]), seat[1] - float(place[1])),
+        cg_height=float(place[2]),
+        body_mass=np.diag([sprung, 0.0, 0.0]) + inertia,
+        wheel_mass=wheel_mass,
+        occupant_mass=occupant,
+        elements=elements,
         tyre_stiffness=np.array([axle.tyre.rate for axle in axles]),
         tyre_damping=np.array([axle.tyre.damping for axle in axles]),
-        body_inertia=body_inertia,
-        wheel_mass=wheel_mass,
-        seat=(vehicle.seat.x, vehicle.seat.y),
+        tyre_load=corner_load + g * wheel_mass.sum(axis=1),
+    )
+
+
+def linearised(car: Mechanics, q: Array | None = None) -> RideModel:
+    """Linear full car about the state ``q`` (n,), by default design trim.
+
+    Dampers count with the mean of their jounce and rebound slopes at rest; dry friction is left out.
+    """
+    deflection = car.incidence @ (car.deflections @ q) if q is not None else np.zeros(len(car.elements))
+    n = len(car.dof)
+    empty = np.zeros((n, n))
+    model = RideModel(
+        dof=car.dof,
+        inputs=CORNERS,
+        mass=empty,
+        damping=empty,
+        stiffness=empty,
+        road_stiffness=np.zeros((n, 4)),
+        road_damping=np.zeros((n, 4)),
+        body=car.body,
+        wheels=car.wheels,
+        occupant=car.occupant,
+        road=np.eye(4),
+        corners=car.corners,
+        elements=tuple(
+            Element(
+                element.name,
+                element.incidence,
+                stiffness=element.stiffness(float(x)),
+                damping=element.damping,
+            )
+            for element, x in zip(car.elements, deflection, strict=True)
+        ),
+        tyre_stiffness=car.tyre_stiffness,
+        tyre_damping=car.tyre_damping,
+        body_mass=car.body_mass,
+        wheel_mass=car.wheel_mass,
+        occupant_mass=car.occupant_mass,
+        seat=car.seat,
     )
     return _with_matrices(model)
+
+
+def assemble(vehicle: Vehicle, load: LoadCase = AS_DESIGNED) -> RideModel:
+    """Linear full car about design trim (of the load case's mass, but not yet at its equilibrium)."""
+    return linearised(mechanics(vehicle, load))
 
 
 def half_car(full: RideModel) -> RideModel:
@@ -165,29 +312,80 @@ def half_car(full: RideModel) -> RideModel:
     It carries the mass and the springs of both sides, so its rates are those of whole axles.
     """
     both = np.array([[1.0, 0.0], [1.0, 0.0], [0.0, 1.0], [0.0, 1.0]])
-    body = np.zeros((3, 4))
-    body[0, 0] = body[2, 1] = 1.0
+    return _constrained(full, ("z", "pitch"), ("z_u front", "z_u rear"), ("front", "rear"), [0, 2], both)
+
+
+def half_car_in_roll(full: RideModel) -> RideModel:
+    """Half car in roll (z, roll, left and right wheels) as the full car with front = rear and no pitch."""
+    both = np.array([[1.0, 0.0], [0.0, 1.0], [1.0, 0.0], [0.0, 1.0]])
+    return _constrained(full, ("z", "roll"), ("z_u left", "z_u right"), ("left", "right"), [0, 1], both)
+
+
+def quarter_car(full: RideModel, corner: int) -> RideModel:
+    """Quarter car (z, wheel) of one corner: its static share of the mass, the other wheels held still."""
+    x, y = full.seat
+    mass, occupant = full.body_mass[0, 0], full.occupant_mass
+    load = np.array([mass + occupant, occupant * y, -occupant * x])
+    shares = np.linalg.lstsq(_heights(full.corners).T, load, rcond=None)[0]
+    alone = replace(
+        full,
+        body_mass=np.diag([float(shares[corner]), 0.0, 0.0]),
+        # A beam axle turns about its other end, which stands still.
+        wheel_mass=np.diag(np.diag(full.wheel_mass)),
+        elements=tuple(
+            replace(element, incidence=_at_corner(element.incidence, corner)) for element in full.elements
+        ),
+        occupant_mass=0.0,
+        occupant=full.occupant[:0],
+        seat=(float(full.corners[corner, 0]), float(full.corners[corner, 1])),
+    )
+    wheel = np.zeros((4, 1))
+    wheel[corner] = 1.0
+    return _constrained(alone, ("z",), (f"z_u {CORNERS[corner]}",), (CORNERS[corner],), [0], wheel)
+
+
+def _at_corner(incidence: tuple[float, ...], corner: int) -> tuple[float, ...]:
+    return tuple(part if place == corner else 0.0 for place, part in enumerate(incidence[:4]))
+
+
+def _constrained(
+    full: RideModel,
+    body_dof: tuple[str, ...],
+    wheel_dof: tuple[str, ...],
+    inputs: tuple[str, ...],
+    kept: list[int],
+    together: Array,
+) -> RideModel:
+    """Model with only the ``kept`` body motions; its wheels move as the columns of ``together``."""
+    bodies, wheels, seats = len(body_dof), len(wheel_dof), full.occupant.shape[0]
+    n = bodies + wheels + seats
+    body, wheel_rows = np.zeros((3, n)), np.zeros((4, n))
+    body[kept, range(bodies)] = 1.0
+    wheel_rows[:, bodies : bodies + wheels] = together
     return _with_matrices(
         replace(
             full,
-            dof=("z", "pitch", "z_u front", "z_u rear"),
-            inputs=("front", "rear"),
+            dof=(*body_dof, *wheel_dof, *("z_s",) * seats),
+            inputs=inputs,
             body=body,
-            wheels=np.hstack([np.zeros((4, 2)), both]),
-            road=both,
+            wheels=wheel_rows,
+            occupant=np.eye(n)[bodies + wheels :],
+            road=together,
         )
     )
 
 
 def _with_matrices(model: RideModel) -> RideModel:
     """Fill M, C, K from the parts; constraints are already in body, wheels and road."""
-    travel, wheels, road = model.travel, model.wheels, model.road
+    d, wheels, road, seat = model.deflections, model.wheels, model.road, model.occupant
     tyre_k, tyre_c = model.tyre_stiffness[:, None], model.tyre_damping[:, None]
     return replace(
         model,
-        mass=model.body.T @ (model.body_inertia[:, None] * model.body) + wheels.T @ model.wheel_mass @ wheels,
-        damping=travel.T @ model.wheel_damping @ travel + wheels.T @ (tyre_c * wheels),
-        stiffness=travel.T @ model.wheel_rates @ travel + wheels.T @ (tyre_k * wheels),
+        mass=model.body.T @ model.body_mass @ model.body
+        + wheels.T @ model.wheel_mass @ wheels
+        + model.occupant_mass * seat.T @ seat,
+        damping=d.T @ model.dampings @ d + wheels.T @ (tyre_c * wheels),
+        stiffness=d.T @ model.rates @ d + wheels.T @ (tyre_k * wheels),
         road_stiffness=wheels.T @ (tyre_k * road),
         road_damping=wheels.T @ (tyre_c * road),
     )
@@ -198,70 +396,59 @@ def _heights(points: Array) -> Array:
     return np.column_stack([np.ones_like(x), y, -x])
 
 
+def _deflections(
+    corners: Array, seat: tuple[float, float], body: Array, wheels: Array, occupant: Array
+) -> Array:
+    travel = wheels - _heights(corners) @ body
+    if not occupant.shape[0]:
+        return travel
+    return np.vstack([travel, _heights(np.array([seat])) @ body - occupant])
+
+
+def _incidence(elements: Sequence[ForceElement | Element], width: int) -> Array:
+    """Incidences as rows; the travel-only elements have nothing at the cushion."""
+    rows = np.zeros((len(elements), width))
+    for row, element in zip(rows, elements, strict=True):
+        row[: len(element.incidence)] = element.incidence
+    return rows
+
+
+def _loaded_body(vehicle: Vehicle, load: LoadCase) -> tuple[float, Array, Array]:
+    """Mass, CG (x, y from the design CG; height above ground) and inertia (3, 3) of body and load.
+
+    The loads are points; the inertia goes from one CG to the other by the parallel axes (Steiner).
+    """
+    body = vehicle.body
+    a = body.cg_to_front_axle
+    b = vehicle.wheelbase - a
+    masses = np.array([body.mass, *(item.mass for item in load.loads)])
+    places = np.array([[0.0, 0.0, body.cg_height], *([item.x + a, item.y, item.z] for item in load.loads)])
+    mass = float(masses.sum())
+    if mass <= 0:
+        raise InputError.of(
+            f"load case {load.name}",
+            mass,
+            f"Mass: {mass:.6g} kg is outside the allowed range (body and loads together: more than 0 kg)",
+        )
+    place = masses @ places / mass
+    x, y, z = (places - place).T
+    roll = moment_of_inertia(body.roll_inertia, body.mass, a, b) + masses @ (y**2 + z**2)
+    pitch = moment_of_inertia(body.pitch_inertia, body.mass, a, b) + masses @ (x**2 + z**2)
+    product = masses @ (x * y)
+    if roll * pitch <= product**2 or roll <= 0:
+        raise InputError.of(
+            f"load case {load.name}",
+            roll,
+            f"Inertia: {min(roll, pitch):.6g} kg·m² is outside the allowed range (body and loads together: "
+            "more than 0 kg·m²); a load takes away more than the body has",
+        )
+    inertia = np.array([[0.0, 0.0, 0.0], [0.0, roll, -product], [0.0, -product, pitch]])
+    return mass, place, inertia
+
+
 def _wheel_mass(axle: Axle) -> Array:
     """(2, 2) mass matrix of the left and right unsprung heights, kg."""
     if isinstance(axle.wheels, SolidAxle):
         mean, tilt = axle.wheels.mass / 4, axle.wheels.roll_inertia / axle.track**2
         return np.array([[mean + tilt, mean - tilt], [mean - tilt, mean + tilt]])
     return axle.wheels.unsprung_mass * np.eye(2)
-
-
-def _elements(vehicle: Vehicle) -> tuple[Element, ...]:
-    elements: list[Element] = []
-    for name, axle, first in (("front", vehicle.front, 0), ("rear", vehicle.rear, 2)):
-        elements += _corner_elements(name, axle, first)
-        ratio = axle.stabiliser.lever_ratio
-        elements.append(
-            Element(
-                f"{name} stabiliser bar",
-                _incidence({first: ratio, first + 1: -ratio}),
-                stiffness=axle.stabiliser.bar_rate,
-            )
-        )
-    for name, side, first in zip(("left", "right"), vehicle.sides, (0, 1), strict=True):
-        bar, trim = side.coupling, side.trim
-        sign = 1.0 if bar.sense == "levelling" else -1.0
-        elements.append(
-            Element(
-                f"{name} interconnection bar",
-                _incidence({first: bar.front_lever_ratio, first + 2: sign * bar.rear_lever_ratio}),
-                stiffness=bar.bar_rate,
-            )
-        )
-        wheel = first if trim.axle == "front" else first + 2
-        elements.append(
-            Element(f"{name} trim spring", _incidence({wheel: trim.lever_ratio}), stiffness=trim.bar_rate)
-        )
-    return tuple(elements)
-
-
-def _corner_elements(name: str, axle: Axle, first: int) -> list[Element]:
-    """Springs and dampers of an axle.
-
-    On a solid axle the ends move the springs through the beam: a spring at half-spacing y_s deflects by
-    (1/2 + y_s/t) of the travel at its own end and (1/2 - y_s/t) of that at the other.
-    """
-    spacing = axle.wheels.spring_spacing if isinstance(axle.wheels, SolidAxle) else axle.track
-    near = 0.5 + spacing / (2 * axle.track)
-    elements = []
-    for side, own, other in (("left", first, first + 1), ("right", first + 1, first)):
-        share = {own: near, other: 1.0 - near}
-        spring, damper = axle.spring, axle.damper
-        elements += [
-            Element(
-                f"{name} {side} spring",
-                _incidence({corner: spring.motion_ratio * part for corner, part in share.items()}),
-                stiffness=spring.rate,
-            ),
-            Element(
-                f"{name} {side} damper",
-                _incidence({corner: damper.motion_ratio * part for corner, part in share.items()}),
-                damping=(damper.jounce + damper.rebound) / 2,
-            ),
-        ]
-    return elements
-
-
-def _incidence(parts: dict[int, float]) -> tuple[float, float, float, float]:
-    fl, fr, rl, rr = (parts.get(corner, 0.0) for corner in range(4))
-    return fl, fr, rl, rr

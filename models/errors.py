@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 
-from pydantic import ValidationError
+from pydantic import BaseModel, ValidationError
 
 __all__ = ["InputError", "Problem", "input_error"]
 
@@ -57,13 +58,25 @@ def input_error(error: ValidationError, prefix: tuple[str | int, ...] = ()) -> I
     return InputError(
         *(
             Problem(
-                field=" > ".join(_words(part) for part in (*prefix, *item["loc"])),
+                field=" > ".join(_words(part) for part in (*prefix, *_fields(item["loc"]))),
                 value=str(item["input"])[:80],
                 reason=_REASONS.get(item["type"], item["msg"]),
             )
             for item in error.errors(include_url=False)
         )
     )
+
+
+def _fields(loc: tuple[str | int, ...]) -> tuple[str | int, ...]:
+    """Place of an error without the kinds that pydantic puts between the fields of parts of several kinds."""
+    known = {name for part in _subclasses(BaseModel) for name in part.model_fields}
+    return tuple(step for step in loc[:-1] if isinstance(step, int) or step in known) + loc[-1:]
+
+
+def _subclasses(part: type[BaseModel]) -> Iterator[type[BaseModel]]:
+    for subclass in part.__subclasses__():
+        yield subclass
+        yield from _subclasses(subclass)
 
 
 def _words(part: str | int) -> str:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Annotated, Literal
 
 from models.fields import Label, Part, Quantity
+from models.manoeuvre import Manoeuvre, Straight
 from models.roads import Event, OneMinusCosine, RoughSurface
 
 __all__ = ["Run"]
@@ -39,7 +40,19 @@ class Run(Part):
             typical=(1.0, 20.0),
         ),
     ] = 4.0
+    manoeuvre: Annotated[Manoeuvre, Label("Manoeuvre", "What the driver does.")] = Straight()
+    laws: Annotated[
+        Literal["nonlinear", "linear"],
+        Label(
+            "Time response",
+            "Nonlinear: stops, friction, the curves of springs and dampers, wheels that leave the road. "
+            "Linear: small motion about the trim of the load case.",
+        ),
+    ] = "nonlinear"
     model: Annotated[
-        Literal["full car", "half car"],
-        Label("Model", "Full car of seven degrees of freedom, or half car in pitch of four."),
+        Literal["full car", "half car", "half car in roll", "quarter car front", "quarter car rear"],
+        Label(
+            "Model",
+            "Full car of seven degrees of freedom, half car in pitch or roll of four, one corner of two.",
+        ),
     ] = "full car"

@@ -308,7 +308,7 @@ def _static_tyre_force(analysis: Analysis) -> dict[str, float]:
     """Static force of one tyre of each axle, N."""
     model = analysis.model
     a, b = model.corners[0, 0], -model.corners[2, 0]
-    mass, unsprung = model.body_inertia[0], model.wheel_mass.sum(axis=1)
+    mass, unsprung = model.body_mass[0, 0], model.wheel_mass.sum(axis=1)
     return {
         "front": float(g * (mass * b / (a + b) / 2 + unsprung[0])),
         "rear": float(g * (mass * a / (a + b) / 2 + unsprung[2])),

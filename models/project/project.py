@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from typing import Annotated, Any
 
-from pydantic import ValidationError, ValidationInfo, field_validator
+from pydantic import Field, ValidationError, ValidationInfo, field_validator
 from pydantic_core import PydanticCustomError
 
 from models.errors import InputError, input_error
@@ -16,6 +16,7 @@ from models.fields import Label, Part
 from models.project.text import NAME_LENGTH, Name, Note
 from models.project.variant import Variant
 from models.run import Run
+from models.vehicle import AS_DESIGNED, LoadCase
 
 __all__ = [
     "MOST_VARIANTS",
@@ -43,6 +44,12 @@ class Project(Part):
     ]
     baseline: Annotated[Name, Label("Baseline", "Variant that the candidate is compared with.")]
     candidate: Annotated[Name, Label("Candidate", "Variant that is being tuned.")]
+    load_cases: Annotated[
+        tuple[LoadCase, ...],
+        Field(max_length=50),
+        Label("Load cases", "What the car may carry, beside the car as designed."),
+    ] = ()
+    load_case: Annotated[Name, Label("Load case", "What the car carries now.")] = AS_DESIGNED.name
     run: Annotated[Run, Label("Run", "What every variant drives.")] = Run()
 
     @field_validator("variants")
@@ -75,6 +82,39 @@ class Project(Part):
                 {"name": name, "names": ", ".join(f"'{variant.name}'" for variant in variants[:10])},
             )
         return name
+
+    @field_validator("load_cases")
+    @classmethod
+    def _load_names_occur_once(cls, cases: tuple[LoadCase, ...]) -> tuple[LoadCase, ...]:
+        names = [AS_DESIGNED.name, *(case.name for case in cases)]
+        for name in names:
+            if names.count(name) > 1:
+                raise PydanticCustomError(
+                    "rule",
+                    "'{name}' is the name of more than one load case; each needs its own",
+                    {"name": name},
+                )
+        return cases
+
+    @field_validator("load_case")
+    @classmethod
+    def _names_a_load_case(cls, name: str, info: ValidationInfo) -> str:
+        cases: tuple[LoadCase, ...] | None = info.data.get("load_cases")
+        if cases is not None and name != AS_DESIGNED.name and name not in (case.name for case in cases):
+            known = ", ".join(
+                f"'{known}'" for known in [AS_DESIGNED.name, *(case.name for case in cases)][:10]
+            )
+            raise PydanticCustomError(
+                "rule",
+                "'{name}' is no load case of the project (allowed: {names})",
+                {"name": name, "names": known},
+            )
+        return name
+
+    @property
+    def load(self) -> LoadCase:
+        """The load case that the car carries now."""
+        return next((case for case in self.load_cases if case.name == self.load_case), AS_DESIGNED)
 
     @property
     def names(self) -> tuple[str, ...]:

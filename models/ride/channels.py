@@ -103,7 +103,8 @@ def outputs(model: RideModel) -> Outputs:
     x, y = model.seat
     rows.position[0:3] = model.body
     rows.acceleration[3:6] = model.body
-    rows.acceleration[6] = np.array([1.0, y, -x]) @ model.body
+    floor = np.array([1.0, y, -x]) @ model.body
+    rows.acceleration[6] = model.occupant[0] if len(model.occupant) else floor
     travel = model.travel
     corner_rows = {
         key: slice(channel_index(f"{key}_FL"), channel_index(f"{key}_RR") + 1)
@@ -119,5 +120,5 @@ def outputs(model: RideModel) -> Outputs:
     for element in model.elements:
         if element.name.endswith("interconnection bar"):
             side = element.name.split()[0]
-            rows.position[channel_index(f"twist_{side}")] = np.array(element.incidence) @ travel
+            rows.position[channel_index(f"twist_{side}")] = np.array(element.incidence[:4]) @ travel
     return rows

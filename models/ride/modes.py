@@ -105,28 +105,42 @@ def _matched(roots: NDArray[np.complex128], share: Array) -> tuple[NDArray[np.co
 
 
 def _names(model: RideModel, shapes: Array) -> tuple[str, ...]:
-    """Name of each mode from where its kinetic energy is."""
-    n = shapes.shape[1]
+    """Name of each mode from where its energy is."""
+    names = [""] * shapes.shape[1]
+    left = np.arange(shapes.shape[1])
+    if len(model.occupant):
+        # The cushion's share of the strain energy; the modes all have M-norm 1 and strain energy ω²/2.
+        cushion = (model.deflections[4] @ shapes) ** 2 / np.maximum(
+            np.einsum("im,ij,jm->m", shapes, model.stiffness, shapes), np.finfo(float).tiny
+        )
+        seat = int(np.argmax(cushion))
+        names[seat] = "occupant on cushion"
+        left = left[left != seat]
     body = model.body @ shapes
-    energy = model.body_inertia[:, None] * body**2
-    of_body = np.sort(np.argsort(-energy.sum(axis=0), kind="stable")[: n - _wheel_count(model)])
-    of_wheels = np.setdiff1d(np.arange(n), of_body)
-    names = [""] * n
-    if len(of_body) == 3:
-        roll = of_body[np.argmax(energy[1, of_body])]
-        names[roll] = "roll"
-        of_body = of_body[of_body != roll]
-    for mode, name in zip(of_body, _pitch_plane_names(model, body[:, of_body]), strict=True):
+    energy = body * (model.body_mass @ body)
+    bodies = int(np.count_nonzero(model.body.any(axis=1)))
+    of_body = np.sort(left[np.argsort(-energy[:, left].sum(axis=0), kind="stable")[:bodies]])
+    of_wheels = np.setdiff1d(left, of_body)
+    for mode, name in zip(of_body, _body_names(model, body, energy, of_body), strict=True):
         names[mode] = name
-    moved = np.abs(_HOP_SHAPES @ model.wheels @ shapes[:, of_wheels])
-    moved = _unit(moved)
+    moved = _unit(np.abs(_HOP_SHAPES @ model.wheels @ shapes[:, of_wheels]))
     for shape, column in zip(*linear_sum_assignment(-(moved**2)), strict=True):
         names[of_wheels[column]] = _HOP[shape]
+    if not model.body[2].any():  # without pitch nothing tells the front from the rear
+        names = [name.removeprefix("front ") for name in names]
     return tuple(names)
 
 
-def _wheel_count(model: RideModel) -> int:
-    return len(model.inputs)
+def _body_names(model: RideModel, body: Array, energy: Array, modes: NDArray[np.intp]) -> list[str]:
+    """Names of the body modes of a full car, of a half car in pitch or in roll, of a quarter car."""
+    heave, roll, pitch = (bool(row.any()) for row in model.body)
+    names = {int(mode): "bounce" for mode in modes}
+    if roll:
+        names[int(modes[np.argmax(energy[1, modes])])] = "roll"
+    if heave and pitch:
+        plane = np.array([mode for mode in modes if names[int(mode)] != "roll"])
+        names |= dict(zip(plane.tolist(), _pitch_plane_names(model, body[:, plane]), strict=True))
+    return [names[int(mode)] for mode in modes]
 
 
 def _pitch_plane_names(model: RideModel, body: Array) -> tuple[str, str]:
@@ -136,7 +150,7 @@ def _pitch_plane_names(model: RideModel, body: Array) -> tuple[str, str]:
     kinetic energy, so that names mean the same in both.
     """
     plane = pitch_plane(model, tyre_in_series=True)
-    weight = np.sqrt(model.body_inertia[[0, 2]])
+    weight = np.sqrt(np.diag(model.body_mass)[[0, 2]])
     alone = weight[:, None] * np.column_stack([_about(centre) for centre in plane.motion_centre])
     whole = weight[:, None] * body[[0, 2]]
     alike = (_unit(alone).T @ _unit(whole)) ** 2

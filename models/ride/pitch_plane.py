@@ -61,7 +61,7 @@ def pitch_plane(model: RideModel, tyre_in_series: bool) -> PitchPlane:
         axles = axles @ np.linalg.solve(axles + tyres, tyres)
     ff, fr, rr = float(axles[0, 0]), float(axles[0, 1] + axles[1, 0]) / 2, float(axles[1, 1])
     a, b = float(model.corners[0, 0]), -float(model.corners[2, 0])
-    mass, inertia = float(model.body_inertia[0]), float(model.body_inertia[2])
+    mass, inertia = float(model.body_mass[0, 0]), float(model.body_mass[2, 2])
 
     heave = (ff + 2 * fr + rr) / mass
     pitch = (ff * a * a - 2 * fr * a * b + rr * b * b) / inertia

@@ -87,7 +87,7 @@ def in_series(wheel_rate: float, tyre_rate: float) -> float:
 
 def _static_shares(model: RideModel) -> tuple[float, float]:
     """Sprung mass carried by the front and rear axle, m b/L and m a/L, kg."""
-    mass, a, b = float(model.body_inertia[0]), float(model.corners[0, 0]), -float(model.corners[2, 0])
+    mass, a, b = float(model.body_mass[0, 0]), float(model.corners[0, 0]), -float(model.corners[2, 0])
     return mass * b / model.wheelbase, mass * a / model.wheelbase
 
 

@@ -7,18 +7,12 @@ from typing import Annotated, Literal
 from pydantic import Field
 
 from models.fields import Label, Part, Quantity
+from models.vehicle.damper import CornerDamper, Damper
+from models.vehicle.geometry import AxleGeometry
+from models.vehicle.spring import CornerSpring, Spring
+from models.vehicle.stop import Friction, Stop
 
-__all__ = [
-    "Axle",
-    "Damper",
-    "IndependentWheels",
-    "SolidAxle",
-    "Spring",
-    "Stabiliser",
-    "Tyre",
-    "Wheels",
-    "converted_wheels",
-]
+__all__ = ["Axle", "IndependentWheels", "SolidAxle", "Stabiliser", "Tyre", "Wheels", "converted_wheels"]
 
 
 class IndependentWheels(Part):
@@ -78,72 +72,6 @@ class SolidAxle(Part):
 
 
 Wheels = Annotated[IndependentWheels | SolidAxle, Field(discriminator="kind")]
-
-
-class Spring(Part):
-    """The spring of one corner; its wheel rate is rate · (motion ratio)²."""
-
-    rate: Annotated[
-        float,
-        Quantity(
-            "rate",
-            "Spring rate",
-            "Force per deflection at the spring itself; wheel rate = spring rate · (motion ratio)².",
-            low=0.0,
-            high=2e6,
-            typical=(0.0, 60e3),
-            prominent=True,
-        ),
-    ] = 26e3
-    motion_ratio: Annotated[
-        float,
-        Quantity(
-            "ratio",
-            "Motion ratio",
-            "Spring deflection per wheel travel (at the axle end, with a solid axle).",
-            low=0.05,
-            high=5.0,
-            typical=(0.4, 1.2),
-        ),
-    ] = 1.0
-
-
-class Damper(Part):
-    """The damper of one corner; linear results use the mean of jounce and rebound."""
-
-    jounce: Annotated[
-        float,
-        Quantity(
-            "damping",
-            "Jounce coefficient",
-            "Damper force per damper speed while the wheel moves up.",
-            low=0.0,
-            high=1e6,
-            typical=(0.0, 5000.0),
-        ),
-    ] = 1200.0
-    rebound: Annotated[
-        float,
-        Quantity(
-            "damping",
-            "Rebound coefficient",
-            "Damper force per damper speed while the wheel moves down.",
-            low=0.0,
-            high=1e6,
-            typical=(0.0, 5000.0),
-        ),
-    ] = 2200.0
-    motion_ratio: Annotated[
-        float,
-        Quantity(
-            "ratio",
-            "Damper motion ratio",
-            "Damper deflection per wheel travel.",
-            low=0.05,
-            high=5.0,
-            typical=(0.4, 1.2),
-        ),
-    ] = 1.0
 
 
 class Stabiliser(Part):
@@ -226,12 +154,18 @@ class Axle(Part):
         ),
     ] = 1.5
     wheels: Annotated[Wheels, Label("Wheels", "Independent wheels, or one solid axle.")] = IndependentWheels()
-    spring: Annotated[Spring, Label("Springs", "Corner spring, left and right alike.")] = Spring()
-    damper: Annotated[Damper, Label("Dampers", "Corner damper, left and right alike.")] = Damper()
+    spring: Annotated[CornerSpring, Label("Springs", "Corner spring, left and right alike.")] = Spring()
+    damper: Annotated[CornerDamper, Label("Dampers", "Corner damper, left and right alike.")] = Damper()
+    bump_stop: Annotated[Stop, Label("Bump stop", "Stop that ends the travel in jounce.")] = Stop()
+    rebound_stop: Annotated[Stop, Label("Rebound stop", "Stop that ends the travel in rebound.")] = Stop()
+    friction: Annotated[Friction, Label("Friction", "Dry friction of one corner.")] = Friction()
     stabiliser: Annotated[
         Stabiliser, Label("Stabiliser bar", "Bar between left and right that resists roll.")
     ] = Stabiliser()
     tyre: Annotated[Tyre, Label("Tyres", "Tyre, left and right alike.")] = Tyre()
+    geometry: Annotated[
+        AxleGeometry, Label("Geometry", "Roll centre, and support in braking and driving.")
+    ] = AxleGeometry()
 
 
 def converted_wheels(

@@ -7,7 +7,7 @@ from typing import Annotated
 from models.fields import Label, Part, Quantity
 from models.vehicle.inertia import InertiaFromGyration, MeasuredInertia, PitchInertia, RollInertia
 
-__all__ = ["Body", "Seat"]
+__all__ = ["Body", "Occupant", "Seat"]
 
 
 class Body(Part):
@@ -46,12 +46,50 @@ class Body(Part):
             typical=(0.3, 1.2),
         ),
     ] = 0.55
-    roll_inertia: Annotated[RollInertia, Label("Roll inertia", "Inertia about the x axis through the CG.")] = (
-        InertiaFromGyration(radius=0.6)
-    )
+    roll_inertia: Annotated[
+        RollInertia, Label("Roll inertia", "Inertia about the x axis through the CG.")
+    ] = InertiaFromGyration(radius=0.6)
     pitch_inertia: Annotated[
         PitchInertia, Label("Pitch inertia", "Inertia about the y axis through the CG.")
     ] = MeasuredInertia(value=2900.0)
+
+
+class Occupant(Part):
+    """Driver on the seat cushion, as one more degree of freedom; a mass of 0 leaves it out."""
+
+    mass: Annotated[
+        float,
+        Quantity(
+            "mass",
+            "Occupant mass",
+            "Mass that rests on the cushion (about three quarters of a person); 0 = no occupant.",
+            low=0.0,
+            high=300.0,
+            typical=(0.0, 120.0),
+        ),
+    ] = 0.0
+    cushion_rate: Annotated[
+        float,
+        Quantity(
+            "rate",
+            "Cushion rate",
+            "Stiffness of the seat cushion under the occupant.",
+            low=1e3,
+            high=1e7,
+            typical=(5e3, 200e3),
+        ),
+    ] = 50e3
+    cushion_damping: Annotated[
+        float,
+        Quantity(
+            "damping",
+            "Cushion damping",
+            "Damping coefficient of the seat cushion.",
+            low=0.0,
+            high=1e5,
+            typical=(0.0, 3000.0),
+        ),
+    ] = 800.0
 
 
 class Seat(Part):
@@ -90,3 +128,6 @@ class Seat(Part):
             typical=(0.3, 1.0),
         ),
     ] = 0.55
+    occupant: Annotated[Occupant, Label("Occupant", "Driver on the cushion, if he is to move on it.")] = (
+        Occupant()
+    )

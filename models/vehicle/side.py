@@ -4,14 +4,17 @@ from __future__ import annotations
 
 from typing import Annotated, Literal
 
+from pydantic import Field
+
 from models.fields import Label, Part, Quantity
 
-__all__ = ["Side", "TorsionCoupling", "TrimSpring"]
+__all__ = ["DiagonalCoupling", "FluidCoupling", "Side", "TorsionCoupling", "TrimSpring"]
 
 
 class TorsionCoupling(Part):
     """Longitudinal torsion bar with a lever at each end; a rate of 0 means none fitted."""
 
+    kind: Literal["torsion bar"] = "torsion bar"
     bar_rate: Annotated[
         float,
         Quantity(
@@ -34,7 +37,7 @@ class TorsionCoupling(Part):
             high=50.0,
             typical=(1.0, 6.0),
         ),
-    ] = 1 / 0.35
+    ] = 2.5
     rear_lever_ratio: Annotated[
         float,
         Quantity(
@@ -45,7 +48,7 @@ class TorsionCoupling(Part):
             high=50.0,
             typical=(1.0, 6.0),
         ),
-    ] = 1 / 0.35
+    ] = 2.5
     sense: Annotated[
         Literal["levelling", "pitch stiffening"],
         Label(
@@ -54,6 +57,114 @@ class TorsionCoupling(Part):
             "Pitch stiffening: the opposite.",
         ),
     ] = "levelling"
+
+
+class FluidCoupling(Part):
+    """Fluid that both wheels of a side displace into one gas accumulator: p = p0 (V0 / V)^n.
+
+    The static pressure p0 is set by trim; the line's restriction damps the flow.
+    """
+
+    kind: Literal["fluid and gas"] = "fluid and gas"
+    front_area: Annotated[
+        float,
+        Quantity(
+            "area",
+            "Front area",
+            "Volume displaced per front wheel travel.",
+            low=1e-5,
+            high=0.1,
+            typical=(3e-4, 0.01),
+        ),
+    ] = 0.002
+    rear_area: Annotated[
+        float,
+        Quantity(
+            "area",
+            "Rear area",
+            "Volume displaced per rear wheel travel.",
+            low=1e-5,
+            high=0.1,
+            typical=(3e-4, 0.01),
+        ),
+    ] = 0.002
+    volume: Annotated[
+        float,
+        Quantity(
+            "volume",
+            "Gas volume",
+            "Gas volume of the accumulator at design trim.",
+            low=1e-6,
+            high=0.1,
+            typical=(2e-4, 0.01),
+        ),
+    ] = 0.0025
+    exponent: Annotated[
+        float,
+        Quantity(
+            "ratio",
+            "Polytropic exponent",
+            "n of p V^n = constant: 1 is slow (isothermal), 1.4 is fast (adiabatic).",
+            low=1.0,
+            high=1.7,
+            typical=(1.0, 1.4),
+        ),
+    ] = 1.3
+    resistance: Annotated[
+        float,
+        Quantity(
+            "flow resistance",
+            "Line resistance",
+            "Pressure lost in the line per flow into the accumulator.",
+            low=0.0,
+            high=1e12,
+            typical=(0.0, 2e9),
+        ),
+    ] = 0.0
+
+
+Coupling = Annotated[TorsionCoupling | FluidCoupling, Field(discriminator="kind")]
+
+
+class DiagonalCoupling(Part):
+    """Coupling of the diagonals, which acts in warp; a rate of 0 means none fitted.
+
+    Jounce at FL and RR winds it one way, jounce at FR and RL the other.
+    """
+
+    bar_rate: Annotated[
+        float,
+        Quantity(
+            "torsional rate",
+            "Diagonal bar rate",
+            "Torque per twist of the warp coupling; 0 = none.",
+            low=0.0,
+            high=1e6,
+            typical=(0.0, 2000.0),
+        ),
+    ] = 0.0
+    front_lever_ratio: Annotated[
+        float,
+        Quantity(
+            "lever ratio",
+            "Front lever ratio",
+            "Twist of the coupling per front wheel travel.",
+            low=0.05,
+            high=50.0,
+            typical=(1.0, 6.0),
+        ),
+    ] = 2.5
+    rear_lever_ratio: Annotated[
+        float,
+        Quantity(
+            "lever ratio",
+            "Rear lever ratio",
+            "Twist of the coupling per rear wheel travel.",
+            low=0.05,
+            high=50.0,
+            typical=(1.0, 6.0),
+        ),
+    ] = 2.5
 
 
 class TrimSpring(Part):
@@ -81,14 +192,14 @@ class TrimSpring(Part):
             high=50.0,
             typical=(1.0, 6.0),
         ),
-    ] = 1 / 0.35
+    ] = 2.5
 
 
 class Side(Part):
     """Left or right side of the car."""
 
     coupling: Annotated[
-        TorsionCoupling, Label("Interconnection", "Torsion bar that joins front and rear wheel of the side.")
+        Coupling, Label("Interconnection", "What joins the front and rear wheel of the side.")
     ] = TorsionCoupling()
     trim: Annotated[TrimSpring, Label("Trim spring", "Soft spring that holds the attitude of the side.")] = (
         TrimSpring()

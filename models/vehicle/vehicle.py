@@ -10,7 +10,9 @@ from pydantic_core import PydanticCustomError
 from models.fields import Label, Part, Quantity
 from models.vehicle.axle import Axle, SolidAxle
 from models.vehicle.body import Body, Seat
-from models.vehicle.side import Side
+from models.vehicle.geometry import Frame, LongitudinalForces
+from models.vehicle.levelling import Levelling
+from models.vehicle.side import DiagonalCoupling, Side
 
 __all__ = ["Vehicle"]
 
@@ -37,6 +39,16 @@ class Vehicle(Part):
         Side | None,
         Label("Right side differs", "Values of the right side where it is not like the left."),
     ] = None
+    diagonal: Annotated[
+        DiagonalCoupling, Label("Diagonal coupling", "Coupling of all four wheels that acts in warp.")
+    ] = DiagonalCoupling()
+    levelling: Annotated[
+        Levelling, Label("Levelling", "Motor that winds the trim springs until the car is level.")
+    ] = Levelling()
+    forces: Annotated[
+        LongitudinalForces, Label("Brakes and drive", "Shares of the axles in brake and drive force.")
+    ] = LongitudinalForces()
+    frame: Annotated[Frame, Label("Frame", "Where the suspension meets the frame.")] = Frame()
     seat: Annotated[Seat, Label("Driver's seat", "Where the ride is felt.")] = Seat()
 
     @property
@@ -50,7 +62,8 @@ class Vehicle(Part):
         if not a < self.wheelbase:
             raise PydanticCustomError(
                 "rule",
-                "CG to front axle: {a} m is outside the allowed range (less than the wheelbase, {wheelbase} m)",
+                "CG to front axle: {a} m is outside the allowed range "
+                "(less than the wheelbase, {wheelbase} m)",
                 {"a": f"{a:.6g}", "wheelbase": f"{self.wheelbase:.6g}"},
             )
         for name, axle in (("Front", self.front), ("Rear", self.rear)):

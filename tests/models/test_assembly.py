@@ -151,6 +151,6 @@ def test_geometry() -> None:
     assert model.wheelbase == pytest.approx(2.75)
     assert model.track == pytest.approx((1.52, 1.47))
     assert model.inputs == CORNERS
-    assert model.body_inertia[2] == pytest.approx(0.93 * 1480 * 1.31 * (2.75 - 1.31))
+    assert model.body_mass[2, 2] == pytest.approx(0.93 * 1480 * 1.31 * (2.75 - 1.31))
     static = model.wheel_mass.sum(axis=1)
     assert static == pytest.approx([41.0, 41.0, 59.0, 59.0])

@@ -30,7 +30,7 @@ def lopsided_car() -> Vehicle:
 
 def description(vehicle: Vehicle, model: RideModel) -> str:
     """The car in MuJoCo's own format: x forward, y left, z up, at rest without gravity."""
-    mass, roll, pitch = model.body_inertia
+    mass, roll, pitch = np.diag(model.body_mass)
     axles = (vehicle.front, vehicle.front, vehicle.rear, vehicle.rear)
     sites = wheels = roads = tendons = ""
     for k, ((x, y), axle) in enumerate(zip(model.corners, axles, strict=True)):

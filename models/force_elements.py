@@ -1,0 +1,189 @@
+"""The element table of a car: every elastic and damping part with its incidence and its laws."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from models.laws import Bilinear, Cubic, Digressive, Gas, Law, Linear, Progressive, Table
+from models.vehicle import (
+    Axle,
+    CornerDamper,
+    CornerSpring,
+    Damper,
+    DigressiveDamper,
+    FluidCoupling,
+    Friction,
+    GasSpring,
+    ProgressiveSpring,
+    Side,
+    SolidAxle,
+    Spring,
+    Stop,
+    TabulatedDamper,
+    TabulatedSpring,
+    TorsionCoupling,
+    Vehicle,
+)
+
+__all__ = ["ForceElement", "damper_law", "force_elements", "spring_law"]
+
+
+@dataclass(frozen=True, slots=True)
+class ForceElement:
+    """One part that pushes back.
+
+    Attributes:
+        name: place and part in words ("front left spring").
+        incidence: deflection per wheel travel FL, FR, RL, RR (m/m, rad/m or m³/m), then per cushion
+            deflection.
+        spring: change of force over deflection, from design trim; None for a mere damper.
+        damper: force over deflection rate.
+        friction: full dry friction force and the rate at which it is reached.
+        preload: force at design trim.
+    """
+
+    name: str
+    incidence: tuple[float, ...]
+    spring: Law | None = None
+    damper: Law | None = None
+    friction: tuple[float, float] | None = None
+    preload: float = 0.0
+
+    def stiffness(self, deflection: float) -> float:
+        """Slope of the spring force at a deflection."""
+        return float(self.spring.slope(deflection)) if self.spring else 0.0
+
+    @property
+    def damping(self) -> float:
+        """Mean slope of the damper force at rest."""
+        return float(self.damper.slope(0.0)) if self.damper else 0.0
+
+    @property
+    def carries_load(self) -> bool:
+        """Whether trim gives the element a share of the static load; a stop in its gap has none."""
+        return self.spring is not None and not isinstance(self.spring, Progressive)
+
+
+def force_elements(vehicle: Vehicle) -> tuple[ForceElement, ...]:
+    """All elements of a car, not yet preloaded; parts that are not fitted are elements without effect."""
+    elements: list[ForceElement] = []
+    for name, axle, first in (("front", vehicle.front, 0), ("rear", vehicle.rear, 2)):
+        elements += _corner_elements(name, axle, first)
+        ratio = axle.stabiliser.lever_ratio
+        elements.append(
+            ForceElement(
+                f"{name} stabiliser bar",
+                _incidence({first: ratio, first + 1: -ratio}),
+                Linear(axle.stabiliser.bar_rate),
+            )
+        )
+    for name, side, first in zip(("left", "right"), vehicle.sides, (0, 1), strict=True):
+        elements += _side_elements(name, side, first)
+    diagonal = vehicle.diagonal
+    if diagonal.bar_rate:
+        front, rear = diagonal.front_lever_ratio, diagonal.rear_lever_ratio
+        elements.append(
+            ForceElement("diagonal coupling", (front, -front, -rear, rear), Linear(diagonal.bar_rate))
+        )
+    occupant = vehicle.seat.occupant
+    if occupant.mass:
+        elements.append(
+            ForceElement(
+                "seat cushion",
+                (0.0, 0.0, 0.0, 0.0, 1.0),
+                Linear(occupant.cushion_rate),
+                Linear(occupant.cushion_damping),
+            )
+        )
+    return tuple(elements)
+
+
+def spring_law(spring: CornerSpring, static: float = 0.0) -> Law:
+    """Law of a corner spring; ``static`` is its force at design trim, N, on which a gas spring depends."""
+    match spring:
+        case Spring():
+            return Linear(spring.rate)
+        case ProgressiveSpring():
+            return Cubic(spring.rate, spring.growth)
+        case TabulatedSpring():
+            return Table.through_zero(
+                [point.deflection for point in spring.points], [point.force for point in spring.points]
+            )
+        case GasSpring():
+            return Gas(spring.area, spring.volume, spring.exponent, static)
+
+
+def damper_law(damper: CornerDamper) -> Law:
+    """Law of a corner damper."""
+    match damper:
+        case Damper():
+            return Bilinear(damper.jounce, damper.rebound)
+        case DigressiveDamper():
+            return Digressive(damper.jounce, damper.rebound, damper.knee, damper.slope_share)
+        case TabulatedDamper():
+            return Table(
+                tuple(point.speed for point in damper.points), tuple(point.force for point in damper.points)
+            )
+
+
+def _corner_elements(name: str, axle: Axle, first: int) -> Iterable[ForceElement]:
+    """Springs, dampers, stops and friction of an axle.
+
+    On a solid axle the ends move the springs through the beam: a spring at half-spacing y_s deflects by
+    (1/2 + y_s/t) of the travel at its own end and (1/2 - y_s/t) of that at the other.
+    """
+    spacing = axle.wheels.spring_spacing if isinstance(axle.wheels, SolidAxle) else axle.track
+    near = 0.5 + spacing / (2 * axle.track)
+    for side, own, other in (("left", first, first + 1), ("right", first + 1, first)):
+        share = {own: near, other: 1.0 - near}
+        spring, damper = axle.spring, axle.damper
+        yield ForceElement(
+            f"{name} {side} spring", _incidence(share, spring.motion_ratio), spring_law(spring)
+        )
+        yield ForceElement(
+            f"{name} {side} damper", _incidence(share, damper.motion_ratio), damper=damper_law(damper)
+        )
+        yield from _end_elements(f"{name} {side}", axle, _incidence({own: 1.0}))
+
+
+def _end_elements(place: str, axle: Axle, incidence: tuple[float, ...]) -> Iterable[ForceElement]:
+    for name, stop, sign in (("bump stop", axle.bump_stop, 1.0), ("rebound stop", axle.rebound_stop, -1.0)):
+        if _is_fitted(stop):
+            law = Progressive(stop.gap, stop.rate, stop.growth, sign)
+            yield ForceElement(f"{place} {name}", incidence, law)
+    if axle.friction.force:
+        yield ForceElement(f"{place} friction", incidence, friction=_full(axle.friction))
+
+
+def _side_elements(name: str, side: Side, first: int) -> Iterable[ForceElement]:
+    match side.coupling:
+        case TorsionCoupling() as bar:
+            sign = 1.0 if bar.sense == "levelling" else -1.0
+            yield ForceElement(
+                f"{name} interconnection bar",
+                _incidence({first: bar.front_lever_ratio, first + 2: sign * bar.rear_lever_ratio}),
+                Linear(bar.bar_rate),
+            )
+        case FluidCoupling() as fluid:
+            yield ForceElement(
+                f"{name} fluid interconnection",
+                _incidence({first: fluid.front_area, first + 2: fluid.rear_area}),
+                Gas(1.0, fluid.volume, fluid.exponent, 0.0),
+                Linear(fluid.resistance),
+            )
+    trim = side.trim
+    wheel = first if trim.axle == "front" else first + 2
+    yield ForceElement(f"{name} trim spring", _incidence({wheel: trim.lever_ratio}), Linear(trim.bar_rate))
+
+
+def _is_fitted(stop: Stop) -> bool:
+    return stop.rate > 0 or stop.growth > 0
+
+
+def _full(friction: Friction) -> tuple[float, float]:
+    return friction.force, friction.width
+
+
+def _incidence(parts: dict[int, float], ratio: float = 1.0) -> tuple[float, ...]:
+    return tuple(ratio * parts.get(corner, 0.0) for corner in range(4))
