@@ -18,7 +18,7 @@ from numpy.typing import NDArray
 from models.analysis import Analysis
 from models.assembly import CORNERS
 from models.ride.channels import channel_index
-from models.vehicle import Axle, IndependentWheels, Side, Vehicle
+from models.vehicle import Axle, CornerSpring, IndependentWheels, Side, Spring, TorsionCoupling, Vehicle
 from workbench.stage.silhouette import Point, silhouette
 
 __all__ = ["Bar", "Flank", "Frame", "Lever", "Pose", "Wheel", "sides_differ", "stage_frame"]
@@ -234,9 +234,13 @@ def _wheel(
         turn=distance / radius,
         travel=_corner(state, "travel", corner),
         pivot=pose.place(x + inward * 0.12 * vehicle.wheelbase, 1.75 * radius),
-        mount=pose.place(x, 2.75 * radius) if axle.spring.rate > 0 else None,
+        mount=pose.place(x, 2.75 * radius) if _is_fitted(axle.spring) else None,
         trim=side.trim.bar_rate > 0 and side.trim.axle == place,
     )
+
+
+def _is_fitted(spring: CornerSpring) -> bool:
+    return not isinstance(spring, Spring) or spring.rate > 0
 
 
 def static_tyre_deflection(vehicle: Vehicle, place: Literal["front", "rear"]) -> float:
@@ -261,7 +265,7 @@ def _bar(vehicle: Vehicle, state: _State, near: Flank, exaggeration: float) -> B
     pitch-stiffening levers point the same way.
     """
     coupling = vehicle.sides[1].coupling
-    if coupling.bar_rate == 0:
+    if not isinstance(coupling, TorsionCoupling) or coupling.bar_rate == 0:
         return None
     inward = 1.0 if coupling.sense == "levelling" else -1.0
     return Bar(
