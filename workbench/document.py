@@ -138,5 +138,5 @@ class _Edit(QUndoCommand):
 
 
 def _edit_text(path: Path) -> str:
-    words = [step.replace("_", " ") for step in path if isinstance(step, str) and step != "variants"]
-    return "edit of " + ", ".join(word for word in words if word != "vehicle")
+    words = [step for step in path if isinstance(step, str) and step not in ("variants", "vehicle", "run")]
+    return "edit of " + " ".join(words).replace("_", " ").replace("cg", "CG")

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from PySide6.QtGui import QColor, QPalette
+from PySide6.QtGui import QColor, QFont, QPalette
 from PySide6.QtWidgets import QApplication
 
-__all__ = ["DARK", "LIGHT", "Theme", "apply_theme"]
+__all__ = ["DARK", "LIGHT", "Theme", "apply_theme", "small_font"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,6 +61,14 @@ DARK = Theme(
     good="#3fc79a",
     road="#8b8577",
 )
+
+
+def small_font(font: QFont) -> QFont:
+    """A size smaller, with digits of one width: for figures and what stands around a plot."""
+    small = QFont(font)
+    small.setPointSizeF(max(font.pointSizeF() - 1.0, 7.0))
+    small.setFeature(QFont.Tag("tnum"), 1)
+    return small
 
 
 def apply_theme(app: QApplication, theme: Theme) -> None:

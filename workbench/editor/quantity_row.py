@@ -86,6 +86,8 @@ class QuantityRow(Row):
             self.show_message("")  # a rule between fields may hold again
 
     def show_reference(self, reference: Any) -> None:
+        if reference == self._reference:
+            return
         self._reference = reference
         self._show_differs()
         self._show_tooltip()

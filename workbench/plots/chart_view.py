@@ -19,9 +19,10 @@ from workbench.cursor import TimeCursor
 from workbench.plots.canvas import Canvas
 from workbench.plots.decimate import decimated
 from workbench.plots.line_item import LineItem
-from workbench.plots.lines_of_text import LegendEntry, LegendLine, ReadoutItem, ReadoutLine, small_font
+from workbench.plots.lines_of_text import LegendEntry, LegendLine, ReadoutItem, ReadoutLine
+from workbench.plots.marks_item import MarksItem
 from workbench.plots.pens import curve_pen, style_pen, variant_colour
-from workbench.theme import LIGHT, Theme
+from workbench.theme import LIGHT, Theme, small_font
 
 __all__ = ["ChartView"]
 
@@ -46,9 +47,9 @@ class ChartView(QWidget):
         self._zoomed = False
         self._x_extent = (0.0, 1.0)
         self._lines: list[LineItem] = []
-        self._marks: list[pg.InfiniteLine] = []
         self._legend, self._readout = LegendLine(self), ReadoutLine(self)
         self._canvas = Canvas(small_font(self.font()))
+        self._marks = MarksItem(small_font(self.font()))
         self._time_line = pg.InfiniteLine(angle=90, movable=True)
         self._hover_line = pg.InfiniteLine(angle=90)
         self._build()
@@ -60,6 +61,7 @@ class ChartView(QWidget):
         column.setSpacing(0)
         for widget in (self._legend, self._canvas, self._readout):
             column.addWidget(widget, 1 if widget is self._canvas else 0)
+        self._canvas.addItem(self._marks, ignoreBounds=True)
         for line in (self._time_line, self._hover_line):
             line.setVisible(False)
             line.setZValue(20)
@@ -119,13 +121,13 @@ class ChartView(QWidget):
             axis.set_colours(faint, faint, rule, minor)
         for line in (self._legend, self._readout):
             line.set_colours(paper, ink, faint)
+        self._marks.set_colours(paper, faint)
         mark = QColor(theme.mark)
         self._time_line.setPen(pg.mkPen(mark, width=1))
         self._time_line.setHoverPen(pg.mkPen(mark, width=2))
         self._hover_line.setPen(pg.mkPen(faint, width=1, style=Qt.PenStyle.DotLine))
         if self._chart is not None:
             self._rebuild_curves()
-            self._place_marks()
             self._rebuild_axes()
             self._draw_numbers()
 
@@ -188,29 +190,10 @@ class ChartView(QWidget):
 
     def _place_marks(self) -> None:
         assert self._chart is not None
-        while len(self._marks) > len(self._chart.marks):
-            self._canvas.removeItem(self._marks.pop())
-        while len(self._marks) < len(self._chart.marks):
-            self._marks.append(self._new_mark(len(self._marks)))
-        colour, pale = QColor(self._theme.faint), QColor(self._theme.faint)
-        pale.setAlphaF(0.6)
-        for mark, line in zip(self._chart.marks, self._marks, strict=True):
-            line.setPen(pg.mkPen(pale, width=1, style=Qt.PenStyle.DashLine))
-            line.label.setColor(colour)
-            line.label.fill = pg.mkBrush(self._theme.paper)
-            line.label.setFormat(mark.label)
-            line.setValue(_coordinate(mark.x, self._chart.x, self._units))
-
-    def _new_mark(self, number: int) -> pg.InfiniteLine:
-        # At the foot, where curves seldom are; each label lower than the one before, so that near marks
-        # stay readable.
-        line = pg.InfiniteLine(
-            angle=90, label="", labelOpts={"position": 0.16 - 0.1 * number, "anchors": [(0, 0.5), (0, 0.5)]}
+        axis = self._chart.x
+        self._marks.set_marks(
+            [(_coordinate(mark.x, axis, self._units), mark.label) for mark in self._chart.marks]
         )
-        line.label.setFont(small_font(self.font()))
-        line.setZValue(-5)
-        self._canvas.addItem(line, ignoreBounds=True)
-        return line
 
     def _draw_numbers(self) -> None:
         if self._chart is None:

@@ -10,10 +10,12 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from PySide6.QtCore import QPointF, QSize, Qt
-from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter, QPaintEvent, QPen
+from PySide6.QtGui import QColor, QFontMetricsF, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
-__all__ = ["LegendEntry", "LegendLine", "ReadoutItem", "ReadoutLine", "small_font"]
+from workbench.theme import small_font
+
+__all__ = ["LegendEntry", "LegendLine", "ReadoutItem", "ReadoutLine"]
 
 _GAP = 12.0
 _SAMPLE = 20.0
@@ -21,14 +23,6 @@ _MARGIN = 8.0
 
 # Least room for the name of a variant, px.
 _READABLE = 48.0
-
-
-def small_font(font: QFont) -> QFont:
-    """The widget's font, a size smaller, with digits of one width."""
-    small = QFont(font)
-    small.setPointSizeF(max(font.pointSizeF() - 1.0, 7.0))
-    small.setFeature(QFont.Tag("tnum"), 1)
-    return small
 
 
 @dataclass(frozen=True, slots=True)

@@ -38,7 +38,7 @@ class Ground:
         distance, heights = strip.window(first, last)
         x = camera.x + camera.scale * (distance - frame.distance)
         far, near = camera.y + camera.scale * (rise - frame.exaggeration * heights)
-        self._far, self._near = _corners(x, far), _corners(x, near)
+        self._far, self._near = (x, far), _corners(x, near)
         self._bottom = camera.y + FOOT + camera.scale
         self._pens = pens
 
@@ -60,7 +60,7 @@ class Ground:
         road = self._pens.theme.road
         if far_side:
             painter.setPen(self._pens.line(self._pens.soft(road, 0.6), 1.0))
-            painter.drawPolyline(self._far)
+            painter.drawPolyline(_corners(*self._far))
         painter.setPen(self._pens.line(road, 1.0))
         for shift in ((0.0, 0.0), (0.8, 0.0), (0.0, 0.8)):
             painter.drawPolyline(self._near.translated(*shift))

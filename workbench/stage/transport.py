@@ -155,7 +155,9 @@ class Transport(QWidget):
         with QSignalBlocker(self._slider):
             self._slider.setRange(0, round(duration / _TICK))
         widest = self._time_text(duration)
-        self._label.setFixedWidth(self._label.fontMetrics().horizontalAdvance(widest) + 8)
+        metrics = self._label.fontMetrics()
+        # Fixed both ways: else each text of each frame would lay out the whole window anew.
+        self._label.setFixedSize(metrics.horizontalAdvance(widest) + 8, metrics.height() + 2)
         self._show_time(self._cursor.time)
 
     def _show_time(self, seconds: float) -> None:

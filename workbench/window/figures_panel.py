@@ -3,22 +3,28 @@
 from __future__ import annotations
 
 import math
-from typing import Any
 
-from PySide6.QtCore import QAbstractTableModel, QModelIndex, QPersistentModelIndex, Qt
-from PySide6.QtGui import QColor
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QColor, QFontMetrics, QStandardItem, QStandardItemModel
 from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QTableView, QVBoxLayout, QWidget
 
 from models.judge.figures import Figure
 from models.units import KINDS, METRIC, UnitChoice, format_value
-from workbench.theme import LIGHT, Theme
+from workbench.theme import LIGHT, Theme, small_font
 
 __all__ = ["FiguresPanel", "change_text"]
 
-_COLUMNS = ("", "Candidate", "Baseline", "Change")
+_COLUMNS = ("", "Unit", "Candidate", "Baseline", "Change")
+_NAME, _UNIT, _CANDIDATE, _BASELINE, _CHANGE = range(len(_COLUMNS))
 # A change below this share is not worth a colour.
 _EVEN = 0.005
-_Index = QModelIndex | QPersistentModelIndex
+_RIGHT = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
+_LEFT = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter
+# Columns of numbers and their widest text.
+_WIDEST = {_CANDIDATE: "Candidate", _BASELINE: "Baseline", _CHANGE: "+1000 %"}
+_CELL_MARGINS = 10
+# A brush is dear to compare: the name of its colour is kept beside it.
+_COLOUR_NAME = Qt.ItemDataRole.UserRole
 
 
 def change_text(candidate: float, baseline: float, kind: str, units: UnitChoice) -> str:
@@ -36,111 +42,113 @@ def change_text(candidate: float, baseline: float, kind: str, units: UnitChoice)
     return f"{share:+.0f} %".replace("-", "−") if abs(share) >= 0.5 else "="
 
 
-class _FiguresModel(QAbstractTableModel):
-    def __init__(self) -> None:
-        super().__init__()
-        self.units: UnitChoice = METRIC
-        self.theme: Theme = LIGHT
-        self._candidate: tuple[Figure, ...] = ()
-        self._baseline: tuple[Figure, ...] = ()
-
-    def show(self, candidate: tuple[Figure, ...], baseline: tuple[Figure, ...]) -> None:
-        """Show two sets of the same figures; rows are rebuilt only if the set is another."""
-        same_rows = [figure.key for figure in candidate] == [figure.key for figure in self._candidate]
-        if not same_rows:
-            self.beginResetModel()
-        self._candidate, self._baseline = candidate, baseline
-        if not same_rows:
-            self.endResetModel()
-        self.refresh()
-
-    def refresh(self) -> None:
-        if self._candidate:
-            self.dataChanged.emit(self.index(0, 0), self.index(len(self._candidate) - 1, len(_COLUMNS) - 1))
-
-    def rowCount(self, parent: _Index = QModelIndex()) -> int:  # noqa: B008 - Qt's signature
-        return 0 if parent.isValid() else len(self._candidate)
-
-    def columnCount(self, parent: _Index = QModelIndex()) -> int:  # noqa: B008 - Qt's signature
-        return 0 if parent.isValid() else len(_COLUMNS)
-
-    def headerData(self, section: int, orientation: Qt.Orientation, role: int = 0) -> Any:
-        if orientation == Qt.Orientation.Horizontal and role == Qt.ItemDataRole.DisplayRole:
-            return _COLUMNS[section]
-        return None
-
-    def data(self, index: _Index, role: int = 0) -> Any:
-        figure, reference = self._candidate[index.row()], self._baseline[index.row()]
-        column = index.column()
-        if role == Qt.ItemDataRole.DisplayRole:
-            return self._text(figure, reference, column)
-        if role == Qt.ItemDataRole.TextAlignmentRole and column:
-            return Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
-        if role == Qt.ItemDataRole.ForegroundRole:
-            return self._colour(figure, reference, column)
-        if role == Qt.ItemDataRole.ToolTipRole:
-            return f"{figure.label}\n{figure.meaning}"
-        return None
-
-    def _text(self, figure: Figure, reference: Figure, column: int) -> str:
-        kind = KINDS[figure.kind]
-        unit = self.units[figure.kind]
-        if column == 0:
-            return figure.label + ("" if unit == "1" else f"  ({unit})")
-        if column == 3:
-            return change_text(figure.value, reference.value, figure.kind, self.units)
-        return format_value((figure if column == 1 else reference).value, unit, kind.si)
-
-    def _colour(self, figure: Figure, reference: Figure, column: int) -> QColor | None:
-        if column == 1:
-            return QColor(self.theme.candidate)
-        if column == 2:
-            return QColor(self.theme.baseline)
-        if column == 3 and figure.better != "none":
-            step = figure.value - reference.value
-            if math.isfinite(step) and abs(step) > _EVEN * abs(reference.value):
-                gain = (step < 0) == (figure.better == "lower")
-                return QColor(self.theme.good if gain else self.theme.mark)
-        return None
-
-
 class FiguresPanel(QWidget):
-    """Table of the key figures."""
+    """Table of the key figures.
+
+    The model is Qt's own, so that painting asks no Python; an edit writes only the cells that change.
+    """
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
-        self._model = _FiguresModel()
+        self._units: UnitChoice = METRIC
+        self._theme = LIGHT
+        self._figures: tuple[tuple[Figure, Figure], ...] = ()
+        self.model = QStandardItemModel(0, len(_COLUMNS), self)
+        self.model.setHorizontalHeaderLabels(_COLUMNS)
+        for column in (_NAME, _UNIT):
+            self.model.horizontalHeaderItem(column).setTextAlignment(_LEFT)
         self.table = QTableView(self)
-        self.table.setModel(self._model)
-        self.table.setAccessibleName("Key figures")
-        self.table.setShowGrid(False)
-        self.table.setAlternatingRowColors(True)
-        self.table.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
-        self.table.setFrameShape(QTableView.Shape.NoFrame)
-        self.table.setWordWrap(False)
-        self.table.verticalHeader().hide()
-        self.table.verticalHeader().setDefaultSectionSize(self.fontMetrics().height() + 7)
-        header = self.table.horizontalHeader()
-        header.setSectionResizeMode(0, QHeaderView.ResizeMode.Stretch)
-        for column in range(1, len(_COLUMNS)):
-            header.setSectionResizeMode(column, QHeaderView.ResizeMode.Fixed)
-            self.table.setColumnWidth(column, self.fontMetrics().horizontalAdvance("Candidate") + 12)
-        header.setDefaultAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
-        header.setHighlightSections(False)
+        self.table.setModel(self.model)
+        self._dress_table()
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
         layout.addWidget(self.table)
 
     def show_figures(self, candidate: tuple[Figure, ...], baseline: tuple[Figure, ...]) -> None:
         """Show the figures of both variants (same figures in the same order)."""
-        self._model.show(candidate, baseline)
+        before = [figure.key for figure, _ in self._figures]
+        self._figures = tuple(zip(candidate, baseline, strict=True))
+        if before != [figure.key for figure in candidate]:
+            self._make_rows()
+        self._fill()
 
     def set_units(self, units: UnitChoice) -> None:
         """Show the figures in other units."""
-        self._model.units = units
-        self._model.refresh()
+        self._units = units
+        self._fill()
 
     def set_theme(self, theme: Theme) -> None:
         """Take the colours of a theme."""
-        self._model.theme = theme
-        self._model.refresh()
+        self._theme = theme
+        self._fill()
+
+    def _dress_table(self) -> None:
+        table, font = self.table, small_font(self.font())
+        table.setFont(font)
+        table.setAccessibleName("Key figures")
+        table.setShowGrid(False)
+        table.setAlternatingRowColors(True)
+        table.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
+        table.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
+        table.setTabKeyNavigation(False)
+        table.setFrameShape(QTableView.Shape.NoFrame)
+        table.setWordWrap(False)
+        metrics = QFontMetrics(font)
+        table.verticalHeader().hide()
+        table.verticalHeader().setMinimumSectionSize(1)
+        table.verticalHeader().setDefaultSectionSize(metrics.height() + 5)
+        header = table.horizontalHeader()
+        header.setFont(font)
+        header.setHighlightSections(False)
+        header.setDefaultAlignment(_RIGHT)
+        header.setMinimumSectionSize(1)
+        for column, widest in ((_UNIT, "lbf·in/deg"), *_WIDEST.items()):
+            header.setSectionResizeMode(column, QHeaderView.ResizeMode.Fixed)
+            table.setColumnWidth(column, metrics.horizontalAdvance(widest) + _CELL_MARGINS)
+        header.setSectionResizeMode(_NAME, QHeaderView.ResizeMode.Stretch)
+
+    def _make_rows(self) -> None:
+        self.model.setRowCount(0)
+        for figure, _ in self._figures:
+            row = [QStandardItem() for _ in _COLUMNS]
+            row[_NAME].setText(figure.label)
+            for column, item in enumerate(row):
+                item.setToolTip(_tooltip(figure))
+                item.setTextAlignment(_RIGHT if column in _WIDEST else _LEFT)
+            self.model.appendRow(row)
+
+    def _fill(self) -> None:
+        """Write what differs from what stands in the cells; the view paints only those."""
+        for row, (figure, reference) in enumerate(self._figures):
+            unit, si = self._units[figure.kind], KINDS[figure.kind].si
+            texts = {
+                _UNIT: "" if unit == "1" else unit,
+                _CANDIDATE: format_value(figure.value, unit, si),
+                _BASELINE: format_value(reference.value, unit, si),
+                _CHANGE: change_text(figure.value, reference.value, figure.kind, self._units),
+            }
+            for column, text in texts.items():
+                self._write(row, column, text.replace("-", "−"), self._colour(figure, reference, column))
+
+    def _write(self, row: int, column: int, text: str, colour: str) -> None:
+        item = self.model.item(row, column)
+        if item.text() != text:
+            item.setText(text)
+        if item.data(_COLOUR_NAME) != colour:
+            item.setData(colour, _COLOUR_NAME)
+            item.setForeground(QColor(colour))
+
+    def _colour(self, figure: Figure, reference: Figure, column: int) -> str:
+        theme = self._theme
+        if column != _CHANGE:
+            return {_UNIT: theme.faint, _CANDIDATE: theme.candidate, _BASELINE: theme.baseline}[column]
+        step = figure.value - reference.value
+        if figure.better == "none" or not math.isfinite(step) or abs(step) <= _EVEN * abs(reference.value):
+            return theme.ink
+        gain = (step < 0) == (figure.better == "lower")
+        return theme.good if gain else theme.mark
+
+
+def _tooltip(figure: Figure) -> str:
+    better = "" if figure.better == "none" else f"\n{figure.better.capitalize()} is better as a rule."
+    return f"{figure.label}\n{figure.meaning}{better}"

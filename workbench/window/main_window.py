@@ -7,7 +7,7 @@ from functools import partial
 from pathlib import Path
 
 from PySide6.QtCore import QSize, Qt, QTimer
-from PySide6.QtGui import QCloseEvent, QGuiApplication
+from PySide6.QtGui import QAction, QCloseEvent, QGuiApplication
 from PySide6.QtWidgets import (
     QApplication,
     QDockWidget,
@@ -142,7 +142,15 @@ class MainWindow(QMainWindow):
         self.document.changed.connect(self._document_changed)
         self.document.path_changed.connect(self._show_title)
         self.document.undo_stack.cleanChanged.connect(lambda _clean: self._show_title())
-        self.document.undo_stack.indexChanged.connect(lambda _index: self._show_undo())
+        stack = self.document.undo_stack
+        for key, able, text in (
+            ("undo", stack.canUndoChanged, stack.undoTextChanged),
+            ("redo", stack.canRedoChanged, stack.redoTextChanged),
+        ):
+            action = self.actions_by_key[key]
+            action.setEnabled(False)
+            able.connect(action.setEnabled)
+            text.connect(partial(_show_step, action, action.text()))
         self.engine.results_changed.connect(self._show_results)
         self.engine.failed.connect(lambda text: self.notice.say(f"This car cannot be computed. {text}"))
         self.runner.busy_changed.connect(self._show_busy)
@@ -226,7 +234,6 @@ class MainWindow(QMainWindow):
         project = self.document.project
         self.editor.set_reference(project.variant(project.baseline).vehicle)
         self._show_title()
-        self._show_undo()
 
     def _show_results(self) -> None:
         candidate, baseline = self.engine.candidate, self.engine.baseline
@@ -242,19 +249,12 @@ class MainWindow(QMainWindow):
     def _show_title(self) -> None:
         path = self.document.path
         place = f" – {path.name}" if path else ""
-        self.setWindowTitle(f"{self.document.project.name}{place}[*] – Corduroy")
-        self.setWindowFilePath(str(path) if path else "")
-        self.setWindowModified(self.document.unsaved)
-
-    def _show_undo(self) -> None:
-        stack = self.document.undo_stack
-        for key, able, text in (
-            ("undo", stack.canUndo(), stack.undoText()),
-            ("redo", stack.canRedo(), stack.redoText()),
-        ):
-            action = self.actions_by_key[key]
-            action.setEnabled(able)
-            action.setText(f"{key.capitalize()} {text}".strip())
+        title = f"{self.document.project.name}{place}[*] – Corduroy"
+        if title != self.windowTitle():
+            self.setWindowTitle(title)
+            self.setWindowFilePath(str(path) if path else "")
+        if self.document.unsaved != self.isWindowModified():
+            self.setWindowModified(self.document.unsaved)
 
     def _show_busy(self, title: str) -> None:
         self._progress.setValue(0)
@@ -357,6 +357,11 @@ class MainWindow(QMainWindow):
         self.settings.sync()
         self.runner.stop()
         event.accept()
+
+
+def _show_step(action: QAction, verb: str, step: str) -> None:
+    """Say in a menu which edit "Undo" or "Redo" is about."""
+    action.setText(f"{verb} {step}".strip())
 
 
 def _scrolled(form: QWidget) -> QScrollArea:

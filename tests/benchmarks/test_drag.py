@@ -1,0 +1,177 @@
+"""A drag of the interconnection slider in the real window: from the mouse event to the last view painted.
+
+Run with ``bash .ci/test tests/benchmarks/test_drag.py --benchmark-only -s``.  Everything is in the measured
+span: the mouse event, the edit and its undo step, both the physics and the key figures, and the paint
+events of the row, the stage, the four plots and the table, up to the flush to the screen.
+"""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+import pytest
+from PySide6.QtCore import QEvent, QObject, QPointF, Qt
+from PySide6.QtGui import QMouseEvent
+from PySide6.QtWidgets import QApplication, QWidget
+from pytest_benchmark.fixture import BenchmarkFixture
+from pytestqt.qtbot import QtBot
+
+import workbench.engine
+from models.analysis import analyse
+from workbench.app import first_project
+from workbench.editor.quantity_row import QuantityRow
+from workbench.settings import Settings
+from workbench.window.main_window import MainWindow
+
+STEPS, DRAGS = 300, 3
+
+#: One frame of a screen that shows sixty of them a second, s.
+FRAME = 16e-3
+
+
+class _Painted(QObject):
+    """Knows which of the watched widgets have not been painted since :meth:`reset`."""
+
+    def __init__(self, widgets: list[QWidget]) -> None:
+        super().__init__()
+        self._widgets = widgets
+        self.missing = set(widgets)
+        for widget in widgets:
+            widget.installEventFilter(self)
+
+    def reset(self) -> None:
+        self.missing = set(self._widgets)
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        if event.type() == QEvent.Type.Paint:
+            self.missing.discard(watched)  # type: ignore[arg-type]
+        return False
+
+
+class _Clock:
+    """Seconds spent inside a wrapped function, taken step by step."""
+
+    def __init__(self, work: Callable[..., Any]) -> None:
+        self._work = work
+        self._spent = 0.0
+
+    def __call__(self, *args: Any) -> Any:
+        start = time.perf_counter()
+        try:
+            return self._work(*args)
+        finally:
+            self._spent += time.perf_counter() - start
+
+    def take(self) -> float:
+        spent, self._spent = self._spent, 0.0
+        return spent
+
+
+@dataclass(frozen=True)
+class _Step:
+    """Seconds of one step: all of it, and the share of the physics."""
+
+    whole: float
+    physics: float
+
+
+@pytest.fixture
+def window(qtbot: QtBot, tmp_path: Path) -> Iterator[MainWindow]:
+    settings = Settings(str(tmp_path / "settings.ini"))
+    settings.theme = "light"
+    window = MainWindow(first_project(), settings)
+    window.resize(1600, 1000)
+    window.show()
+    qtbot.waitExposed(window)
+    window.engine.update_now()
+    yield window
+    window.document.undo_stack.setClean()
+    window.close()
+
+
+def _mouse(slider: QWidget, kind: QEvent.Type, x: float) -> None:
+    place = QPointF(x, slider.height() / 2)
+    held = Qt.MouseButton.LeftButton
+    button = Qt.MouseButton.NoButton if kind == QEvent.Type.MouseMove else held
+    buttons = Qt.MouseButton.NoButton if kind == QEvent.Type.MouseButtonRelease else held
+    event = QMouseEvent(
+        kind, place, slider.mapToGlobal(place), button, buttons, Qt.KeyboardModifier.NoModifier
+    )
+    QApplication.sendEvent(slider, event)
+
+
+def _interconnection(window: MainWindow) -> QuantityRow:
+    row = next(row for row in window.editor.at_hand.entries if row.label == "Interconnection bar rate")
+    assert isinstance(row, QuantityRow)
+    return row
+
+
+def _views(window: MainWindow, row: QuantityRow) -> list[QWidget]:
+    canvases = [panel.view._canvas.viewport() for panel in window.plots.panels]
+    return [row.number, row.slider, window.stage, *canvases, window.figures.table.viewport()]
+
+
+@pytest.mark.parametrize("playing", [False, True], ids=["paused", "playing"])
+def test_drag_of_the_interconnection(
+    window: MainWindow,
+    benchmark: BenchmarkFixture,
+    monkeypatch: pytest.MonkeyPatch,
+    capsys: pytest.CaptureFixture[str],
+    playing: bool,
+) -> None:
+    """Target: 95 of 100 steps within a frame, while nothing else keeps the machine busy.
+
+    The steps follow each other without a pause, so that while the car runs a frame of the playback often
+    falls between the event and the paint: then half a frame more.  The best of the drags is held against
+    the limit: what other programs on the machine add is not ours.
+    """
+    row = _interconnection(window)
+    physics = _Clock(analyse)
+    monkeypatch.setattr(workbench.engine, "analyse", physics)
+    painted = _Painted(_views(window, row))
+    (window.time_cursor.play if playing else window.time_cursor.pause)()
+    places = np.linspace(row.slider.width() * 0.15, row.slider.width() * 0.85, STEPS + 1)
+    drags: list[list[_Step]] = []
+
+    def step(x: float) -> _Step:
+        painted.reset()
+        physics.take()
+        start = time.perf_counter()
+        _mouse(row.slider, QEvent.Type.MouseMove, x)
+        while painted.missing:
+            QApplication.processEvents()
+        return _Step(time.perf_counter() - start, physics.take())
+
+    def drag() -> None:
+        there_and_back = places if len(drags) % 2 == 0 else places[::-1]
+        _mouse(row.slider, QEvent.Type.MouseButtonPress, there_and_back[0])
+        QApplication.processEvents()
+        drags.append([step(x) for x in there_and_back[1:]])
+        _mouse(row.slider, QEvent.Type.MouseButtonRelease, there_and_back[-1])
+
+    benchmark.pedantic(drag, rounds=DRAGS, warmup_rounds=1)
+    with capsys.disabled():
+        print(f"\n{STEPS} steps of a drag, stage {'playing' if playing else 'paused'}, ms:")
+        for steps in drags:
+            print("  " + _line(steps))
+    assert window.document.undo_stack.count() <= len(drags)
+    assert min(_share(steps, 0.95) for steps in drags) <= (1.5 * FRAME if playing else FRAME)
+
+
+def _share(steps: list[_Step], share: float) -> float:
+    return float(np.quantile([step.whole for step in steps], share))
+
+
+def _line(steps: list[_Step]) -> str:
+    whole = {
+        name: _share(steps, share) * 1e3 for name, share in (("median", 0.5), ("p95", 0.95), ("max", 1.0))
+    }
+    physics = float(np.median([step.physics for step in steps])) * 1e3
+    drawing = float(np.median([step.whole - step.physics for step in steps])) * 1e3
+    numbers = "  ".join(f"{name} {value:5.1f}" for name, value in whole.items())
+    return f"{numbers}   of the median: physics {physics:.1f}, edit and drawing {drawing:.1f}"
