@@ -2,32 +2,46 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
-from math import ceil
 
 import numpy as np
 from numpy.typing import NDArray
 
-from models.assembly import RideModel, assemble, half_car
+from models.assembly import (
+    Mechanics,
+    RideModel,
+    half_car,
+    half_car_in_roll,
+    linearised,
+    mechanics,
+    quarter_car,
+)
+from models.ride.drive import NonlinearDrive, drive, nonlinear_drive
 from models.ride.frequency_response import FrequencyResponse, frequency_response
 from models.ride.modes import Modes, modes
 from models.ride.pitch_plane import PitchPlane, pitch_plane
 from models.ride.random_road import RandomRide, random_road
 from models.ride.rates import Rates, rates
-from models.ride.transient import TimeResponse, road_inputs, time_response
-from models.roads import wheel_heights
+from models.ride.transient import TimeResponse
 from models.run import Run
-from models.vehicle import Vehicle
+from models.statics import Statics, statics
+from models.vehicle import AS_DESIGNED, LoadCase, Vehicle
 
-__all__ = ["FREQUENCIES", "Analysis", "analyse", "time_points"]
+__all__ = ["FREQUENCIES", "Analysis", "analyse"]
 
 Array = NDArray[np.float64]
 
 #: (400,) Hz of the frequency response and of the band in which RMS values are taken.
 FREQUENCIES: Array = np.geomspace(0.1, 50.0, 400)
 
-_POINTS = 4000
-_STEP_LIMITS = (0.5e-3, 2e-3)
+_MODELS: dict[str, Callable[[RideModel], RideModel]] = {
+    "full car": lambda full: full,
+    "half car": half_car,
+    "half car in roll": half_car_in_roll,
+    "quarter car front": lambda full: quarter_car(full, 0),
+    "quarter car rear": lambda full: quarter_car(full, 2),
+}
 
 
 @dataclass(frozen=True, eq=False)
@@ -35,19 +49,27 @@ class Analysis:
     """Results of one vehicle in one run.
 
     Attributes:
-        vehicle, run: what was computed.
-        model: its mechanics.
-        rates: stiffness figures.
-        modes: natural modes of the whole model.
+        vehicle, run, load: what was computed.
+        car: its mechanics with nonlinear laws.
+        stand: its static equilibrium in the load case.
+        full: the linear full car about that equilibrium.
+        model: the linear model that the run asks for; the full car or one of its smaller models.
+        rates: stiffness figures of the full car.
+        modes: natural modes of the model.
         pitch_plane: bounce and pitch of the body on rigid tyres.
         pitch_plane_on_tyres: the same with the tyres in series.
         response: frequency response at :data:`FREQUENCIES`.
         ride: spectra and RMS values on the random surface of the run.
-        time: response to the event of the run.
+        time: response to the event of the run, from the equilibrium of the load case.
+        nonlinear: the nonlinear run behind ``time``; None where ``time`` is linear.
     """
 
     vehicle: Vehicle
     run: Run
+    load: LoadCase
+    car: Mechanics
+    stand: Statics
+    full: RideModel
     model: RideModel
     rates: Rates
     modes: Modes
@@ -56,40 +78,47 @@ class Analysis:
     response: FrequencyResponse
     ride: RandomRide
     time: TimeResponse
+    nonlinear: NonlinearDrive | None = None
 
 
-def analyse(vehicle: Vehicle, run: Run) -> Analysis:
-    """Compute all results of a vehicle in a run."""
-    model = assemble(vehicle)
-    if run.model == "half car":
-        model = half_car(model)
+def analyse(vehicle: Vehicle, run: Run, load: LoadCase = AS_DESIGNED, *, compiled: bool = True) -> Analysis:
+    """Compute all results of a vehicle in a run.
+
+    Linear results are those about the static equilibrium of the load case.  Where the car does not stand,
+    they are about the state that its statics give, and :attr:`Analysis.stand` says why.
+
+    Args:
+        vehicle, run, load: what to compute.
+        compiled: False leaves the nonlinear run out, for which code may have to be compiled first, and gives
+            the linear time response instead.
+
+    Raises:
+        InputError: the load leaves no mass in the body, or a nonlinear run grew beyond all bounds.
+    """
+    car = mechanics(vehicle, load)
+    stand = statics(car)
+    full = linearised(car, stand.q)
+    model = _MODELS[run.model](full)
     response = frequency_response(model, FREQUENCIES, run.speed)
+    driven = (
+        nonlinear_drive(car, stand, model, run)
+        if compiled and run.laws == "nonlinear" and stand.stable
+        else None
+    )
     return Analysis(
         vehicle=vehicle,
         run=run,
+        load=load,
+        car=car,
+        stand=stand,
+        full=full,
         model=model,
-        rates=rates(model),
+        rates=rates(full),
         modes=modes(model),
-        pitch_plane=pitch_plane(model, tyre_in_series=False),
-        pitch_plane_on_tyres=pitch_plane(model, tyre_in_series=True),
+        pitch_plane=pitch_plane(full, tyre_in_series=False),
+        pitch_plane_on_tyres=pitch_plane(full, tyre_in_series=True),
         response=response,
         ride=random_road(model, response, run.surface, run.speed),
-        time=_drive(model, run),
+        time=drive(model, run) if driven is None else driven.time,
+        nonlinear=driven,
     )
-
-
-def time_points(duration: float) -> Array:
-    """(N,) times from 0 to ``duration``, s.
-
-    4000 steps as long as that makes them 0.5 to 2 ms: the response is exact for a road that is straight
-    between the points, so that the step has to resolve the road and the eye, not the fastest mode.
-    """
-    step = min(max(duration / _POINTS, _STEP_LIMITS[0]), _STEP_LIMITS[1])
-    return np.linspace(0.0, duration, ceil(duration / step) + 1)
-
-
-def _drive(model: RideModel, run: Run) -> TimeResponse:
-    t = time_points(run.duration)
-    track = sum(model.track) / 2
-    corners = wheel_heights(run.event, run.surface, run.speed, model.wheelbase, track, t)
-    return time_response(model, t, road_inputs(model, corners))

@@ -43,6 +43,7 @@ def run(arguments: Sequence[str]) -> int:
     sys.excepthook = _guard(window)
     window.engine.update_now()
     window.show()
+    window.engine.prepare()
     if options.picture:
         QTimer.singleShot(1200, window, lambda: _take_picture(window, options.picture, options.size))
     elif options.file:

@@ -7,17 +7,20 @@ one goes to a worker thread, and a newer edit makes its result stale.
 from __future__ import annotations
 
 from collections import OrderedDict
+from functools import partial
+from typing import NamedTuple
 
 from PySide6.QtCore import QObject, QTimer, Signal
 
 from models.analysis import Analysis, analyse
 from models.project import Project
+from models.ride.nonlinear import warm_up
 from models.run import Run
-from models.vehicle import Vehicle
+from models.vehicle import LoadCase, Vehicle
 from workbench.document import Document
 from workbench.runner import Job, Runner
 
-__all__ = ["Engine"]
+__all__ = ["DIRECT_DURATION", "Engine"]
 
 #: Runs up to this length are computed in the GUI thread: they take some 6 ms (tests/benchmarks).
 DIRECT_DURATION = 6.0
@@ -25,8 +28,20 @@ DIRECT_DURATION = 6.0
 _KEPT = 24
 
 
+class _Key(NamedTuple):
+    """What an analysis depends on."""
+
+    vehicle: Vehicle
+    run: Run
+    load: LoadCase
+    compiled: bool
+
+
 class Engine(QObject):
     """Keeps the analyses of candidate and baseline in step with the document.
+
+    Until the code of the nonlinear run is compiled or loaded, the time responses are linear ones;
+    :meth:`prepare` brings it in and then computes again.
 
     Signals:
         results_changed: ``candidate`` and ``baseline`` are fresh.
@@ -40,7 +55,9 @@ class Engine(QObject):
         super().__init__(parent)
         self._document = document
         self._runner = runner
-        self._cache: OrderedDict[tuple[Vehicle, Run], Analysis] = OrderedDict()
+        self._cache: OrderedDict[_Key, Analysis] = OrderedDict()
+        self._compiled = False
+        self._shown: tuple[_Key, _Key] | None = None
         self.candidate: Analysis | None = None
         self.baseline: Analysis | None = None
         self._due = QTimer(self, singleShot=True, interval=0)
@@ -48,64 +65,75 @@ class Engine(QObject):
         document.changed.connect(self._due.start)
         document.opened.connect(self._due.start)
 
+    def prepare(self) -> None:
+        """Make the nonlinear run ready in the worker thread; at the first start that takes a while."""
+        self._runner.start(
+            "preparing",
+            "Preparing the nonlinear run; time responses are linear until then",
+            lambda _job: warm_up(),
+            lambda _none: self._prepared(),
+            lambda error: self.failed.emit(f"The nonlinear run is not available: {error}"),
+        )
+
     def update_now(self) -> None:
         """Compute what is stale."""
         self._due.stop()
-        project = self._document.project
-        wanted = _wanted(project)
-        if self._shown() == wanted:
+        keys = self._wanted()
+        if self._shown == keys:
             self._runner.cancel("analysis")
             return
-        missing = [
-            vehicle for vehicle in dict.fromkeys(wanted[:2]) if (vehicle, wanted[2]) not in self._cache
-        ]
-        if not missing or wanted[2].duration <= DIRECT_DURATION:
-            self._runner.cancel("analysis")
-            try:
-                for vehicle in missing:
-                    self._keep(analyse(vehicle, wanted[2]))
-            except (ValueError, ArithmeticError) as error:
-                self.failed.emit(str(error))
-                return
-            self._publish(wanted)
+        missing = [key for key in dict.fromkeys(keys) if key not in self._cache]
+        if missing and keys[0].run.duration > DIRECT_DURATION:
+            self._compute_in_background(missing, keys)
+            return
+        self._runner.cancel("analysis")
+        try:
+            for key in missing:
+                self._keep(key, _analyse(key))
+        except (ValueError, ArithmeticError) as error:
+            self.failed.emit(str(error))
         else:
-            self._compute_in_background(missing, wanted)
+            self._publish(keys)
 
-    def _compute_in_background(self, missing: list[Vehicle], wanted: tuple[Vehicle, Vehicle, Run]) -> None:
+    def _compute_in_background(self, missing: list[_Key], keys: tuple[_Key, _Key]) -> None:
         def work(job: Job) -> list[Analysis]:
-            analyses = []
-            for number, vehicle in enumerate(missing):
-                job.report(number / len(missing))
-                analyses.append(analyse(vehicle, wanted[2]))
-            return analyses
+            return [_reported(job, number / len(missing), key) for number, key in enumerate(missing)]
 
         def done(analyses: list[Analysis]) -> None:
-            for analysis in analyses:
-                self._keep(analysis)
-            self._publish(wanted)
+            for key, analysis in zip(missing, analyses, strict=True):
+                self._keep(key, analysis)
+            self._publish(keys)
 
         self._runner.start(
             "analysis", "Computing the run", work, done, lambda error: self.failed.emit(str(error))
         )
 
-    def _shown(self) -> tuple[Vehicle, Vehicle, Run] | None:
-        if self.candidate is None or self.baseline is None:
-            return None
-        return self.candidate.vehicle, self.baseline.vehicle, self.candidate.run
+    def _prepared(self) -> None:
+        self._compiled = True
+        self.update_now()
 
-    def _keep(self, analysis: Analysis) -> None:
-        self._cache[analysis.vehicle, analysis.run] = analysis
+    def _wanted(self) -> tuple[_Key, _Key]:
+        project: Project = self._document.project
+        key = partial(_Key, run=project.run, load=project.load, compiled=self._compiled)
+        candidate, baseline = (project.variant(name) for name in (project.candidate, project.baseline))
+        return key(vehicle=candidate.vehicle), key(vehicle=baseline.vehicle)
+
+    def _keep(self, key: _Key, analysis: Analysis) -> None:
+        self._cache[key] = analysis
         while len(self._cache) > _KEPT:
             self._cache.popitem(last=False)
 
-    def _publish(self, wanted: tuple[Vehicle, Vehicle, Run]) -> None:
-        candidate, baseline, run = wanted
-        self.candidate = self._cache[candidate, run]
-        self.baseline = self._cache[baseline, run]
-        self._cache.move_to_end((baseline, run))
+    def _publish(self, keys: tuple[_Key, _Key]) -> None:
+        self._shown = keys
+        self.candidate, self.baseline = (self._cache[key] for key in keys)
+        self._cache.move_to_end(keys[1])
         self.results_changed.emit()
 
 
-def _wanted(project: Project) -> tuple[Vehicle, Vehicle, Run]:
-    vehicles = {variant.name: variant.vehicle for variant in project.variants}
-    return vehicles[project.candidate], vehicles[project.baseline], project.run
+def _analyse(key: _Key) -> Analysis:
+    return analyse(key.vehicle, key.run, key.load, compiled=key.compiled)
+
+
+def _reported(job: Job, share: float, key: _Key) -> Analysis:
+    job.report(share)
+    return _analyse(key)

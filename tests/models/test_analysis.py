@@ -5,7 +5,8 @@ import pickle
 import numpy as np
 import pytest
 
-from models.analysis import FREQUENCIES, analyse, time_points
+from models.analysis import FREQUENCIES, analyse
+from models.ride.drive import time_points
 from models.assembly import assemble, half_car
 from models.fields import replaced
 from models.ride.channels import CHANNELS, channel_index
@@ -83,10 +84,12 @@ def test_half_car_takes_the_mean_of_both_tracks_of_a_random_road() -> None:
     assert np.abs(left - right).max() > 1e-3
 
 
-def test_at_rest_before_the_event() -> None:
-    time = analyse(EVERYTHING, Run()).time
+@pytest.mark.parametrize(("laws", "rest"), [("linear", 0.0), ("nonlinear", 1e-8)])
+def test_at_rest_before_the_event(laws: str, rest: float) -> None:
+    """Exactly in the linear run; in the nonlinear one as far as static forces of some 1e4 N round off."""
+    time = analyse(EVERYTHING, Run(laws=laws)).time
     before = time.t < 5.0 / Run().speed
-    assert np.abs(time.y[:, before]).max() == 0.0
+    assert np.abs(time.y[:, before]).max() <= rest
     assert np.abs(time.y[channel_index("heave")]).max() > 0.01
 
 

@@ -1,0 +1,119 @@
+"""The time response of a run: nonlinear where the run asks for it, else linear, in the same channels."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from math import ceil
+
+import numpy as np
+from numpy.typing import NDArray
+
+from models.assembly import CORNERS, Mechanics, RideModel
+from models.ride.channels import CHANNELS, channel_index
+from models.ride.nonlinear import NonlinearResponse, StepError, simulate, step_halving
+from models.ride.nonlinear_car import NonlinearCar, nonlinear_car
+from models.ride.transient import TimeResponse, road_inputs, time_response
+from models.roads import wheel_heights
+from models.run import Run
+from models.statics import Statics
+
+__all__ = ["NonlinearDrive", "drive", "drive_error", "nonlinear_drive", "time_points"]
+
+Array = NDArray[np.float64]
+
+_POINTS = 4000
+_STEP_LIMITS = (0.5e-3, 2e-3)
+_PER_PERIOD = 20
+
+
+@dataclass(frozen=True, eq=False)
+class NonlinearDrive:
+    """A nonlinear run beside what its channels do not show.
+
+    Attributes:
+        time: the channels, as changes from the equilibrium of the load case.
+        response: motion, element forces, energy and contacts.
+        law_error: error of resampling the laws, as share of their span.
+    """
+
+    time: TimeResponse
+    response: NonlinearResponse
+    law_error: float
+
+
+def time_points(duration: float) -> Array:
+    """(N,) times from 0 to ``duration``, s.
+
+    4000 steps as long as that makes them 0.5 to 2 ms: the linear response is exact for a road that is
+    straight between the points, so that the step has to resolve the road and the eye, not the fastest mode.
+    """
+    step = min(max(duration / _POINTS, _STEP_LIMITS[0]), _STEP_LIMITS[1])
+    return np.linspace(0.0, duration, ceil(duration / step) + 1)
+
+
+def drive(model: RideModel, run: Run) -> TimeResponse:
+    """Linear response, about the state for which ``model`` stands."""
+    t = time_points(run.duration)
+    return time_response(model, t, road_inputs(model, _road(model, run, t)))
+
+
+def nonlinear_drive(car: Mechanics, stand: Statics, model: RideModel, run: Run) -> NonlinearDrive:
+    """Nonlinear response from rest in the load case."""
+    ready, t, w, substeps = _prepared(car, stand, model, run)
+    response = simulate(ready.model, t, w, q0=ready.start, substeps=substeps)
+    return NonlinearDrive(TimeResponse(t, _channels(model, ready, response, w)), response, ready.law_error)
+
+
+def drive_error(car: Mechanics, stand: Statics, model: RideModel, run: Run) -> StepError:
+    """What halving the step changes; takes three times as long as the run."""
+    ready, t, w, substeps = _prepared(car, stand, model, run)
+    return step_halving(ready.model, t, w, q0=ready.start, substeps=substeps)
+
+
+def _prepared(
+    car: Mechanics, stand: Statics, model: RideModel, run: Run
+) -> tuple[NonlinearCar, Array, Array, int]:
+    t = time_points(run.duration)
+    ready = nonlinear_car(car, stand, model)
+    return ready, t, _wheel_road(model, run, t), _substeps(model, float(t[1] - t[0]))
+
+
+def _road(model: RideModel, run: Run, t: Array) -> Array:
+    track = sum(model.track) / 2
+    return wheel_heights(run.event, run.surface, run.speed, model.wheelbase, track, t)
+
+
+def _wheel_road(model: RideModel, run: Run, t: Array) -> Array:
+    """(4, N) road under the corners, as alike as the smaller models have it."""
+    heights: Array = model.road @ road_inputs(model, _road(model, run, t))
+    return heights
+
+
+def _substeps(model: RideModel, step: float) -> int:
+    """Steps within a sample, so that one is at most 1/20 of the fastest natural period of the linear car."""
+    fastest = float(np.sqrt(np.linalg.eigvals(np.linalg.solve(model.mass, model.stiffness)).real.max()))
+    return max(1, ceil(step * fastest * _PER_PERIOD / (2 * np.pi)))
+
+
+def _channels(model: RideModel, ready: NonlinearCar, response: NonlinearResponse, w: Array) -> Array:
+    """(channels, N) of a nonlinear run, changes from its start."""
+    y = np.zeros((len(CHANNELS), len(response.t)))
+    change = (response.q - ready.start).T
+    acceleration = response.acceleration.T
+    y[0:3] = model.body @ change
+    y[3:6] = model.body @ acceleration
+    floor = np.array([1.0, model.seat[1], -model.seat[0]]) @ model.body
+    y[6] = (model.occupant[0] if len(model.occupant) else floor) @ acceleration
+    rest = response.tyre_force[:, :1]
+    for key, values in (
+        ("travel", model.travel @ change),
+        ("tyre_force", response.tyre_force - rest),
+        ("wheel", model.wheels @ change),
+        ("road", w),
+    ):
+        first = channel_index(f"{key}_{CORNERS[0]}")
+        y[first : first + 4] = values
+    for element, deflection in zip(model.elements, response.deflection, strict=True):
+        if element.name.endswith("interconnection bar"):
+            y[channel_index(f"twist_{element.name.split()[0]}")] = deflection - deflection[0]
+    return y
