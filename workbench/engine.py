@@ -75,6 +75,11 @@ class Engine(QObject):
             lambda error: self.failed.emit(f"The nonlinear run is not available: {error}"),
         )
 
+    @property
+    def stale(self) -> bool:
+        """Whether the results on show are not those of the document as it stands."""
+        return self._shown != self._wanted()
+
     def update_now(self) -> None:
         """Compute what is stale."""
         self._due.stop()

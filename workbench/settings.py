@@ -15,12 +15,13 @@ _RECENT_KEPT = 10
 
 
 def state_folder() -> Path:
-    """Folder of autosaves."""
-    return Path(user_state_path("corduroy", appauthor=False, ensure_exists=True))
+    """Folder of autosaves; it may not be there yet."""
+    return Path(user_state_path("corduroy", appauthor=False))
 
 
 def _settings_file() -> str:
-    return str(user_config_path("corduroy", appauthor=False, ensure_exists=True) / "settings.ini")
+    # Qt makes the folder when it first writes; where it cannot, choices last as long as the session.
+    return str(user_config_path("corduroy", appauthor=False) / "settings.ini")
 
 
 class Settings(QObject):

@@ -135,11 +135,13 @@ class ValueEdit(QLineEdit):
             event.ignore()
 
 
-def commit_input() -> None:
-    """Commit the text in the field that has the focus, as before a save by key."""
+def commit_input() -> bool:
+    """Commit the text in the field that has the focus, as before a save by key; False if it was refused."""
     field = QApplication.focusWidget()
-    if isinstance(field, ValueEdit):
-        field.commit()
+    if not isinstance(field, ValueEdit):
+        return True
+    field.commit()
+    return not field.pending
 
 
 def wheel_steps(event: QWheelEvent) -> tuple[float, bool]:

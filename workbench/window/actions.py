@@ -95,9 +95,11 @@ ACTIONS: tuple[ActionSpec, ...] = (
         "baseline",
         separator_before=True,
     ),
-    ActionSpec("next_variant", "Variant", "Next variant", "Make the next variant the candidate", "Ctrl+Down"),
     ActionSpec(
-        "last_variant", "Variant", "Previous variant", "Make the variant before it the candidate", "Ctrl+Up"
+        "next_variant", "Variant", "Next variant", "Make the next variant the candidate", "Ctrl+PgDown"
+    ),
+    ActionSpec(
+        "last_variant", "Variant", "Previous variant", "Make the variant before it the candidate", "Ctrl+PgUp"
     ),
     ActionSpec("play", "Stage", "Play or pause", "Let the car run, or hold it", "Ctrl+Space", "play"),
     ActionSpec("step_forward", "Stage", "Step forward", "One frame on", "Ctrl+Right", "step-forward"),

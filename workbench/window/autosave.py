@@ -23,19 +23,28 @@ class Autosave(QObject):
 
     Signals:
         written(): the copy now holds the project as it stood when the write began.
+        failed(str): there is no copy, and why; once until there is one again.
     """
 
     written = Signal()
+    failed = Signal(str)
 
     def __init__(
-        self, document: Document, runner: Runner, folder: Path, parent: QObject | None = None
+        self,
+        document: Document,
+        runner: Runner,
+        folder: Path,
+        parent: QObject | None = None,
+        interval: int = INTERVAL,
     ) -> None:
+        """Watch ``document``; ``interval`` is the longest time in ms that an edit is without a copy."""
         super().__init__(parent)
         self._document = document
         self._runner = runner
         self._folder = folder
-        self._session = Session(folder)
-        self._due = QTimer(self, singleShot=True, interval=INTERVAL)
+        self._session: Session | None = None
+        self._told = False
+        self._due = QTimer(self, singleShot=True, interval=interval)
         self._due.timeout.connect(self.write_now)
         document.changed.connect(self._edited)
         document.undo_stack.cleanChanged.connect(lambda _clean: self._edited())
@@ -45,15 +54,14 @@ class Autosave(QObject):
         project, path, unsaved = self._document.project, self._document.path, self._document.unsaved
 
         def work(_job: Job) -> None:
+            # A folder that cannot be written today may be writable at the next edit.
+            session = self._session = self._session or Session(self._folder)
             if unsaved:
-                self._session.write(project, path)
+                session.write(project, path)
             else:
-                self._session.clear()
+                session.clear()
 
-        # A failed copy must not disturb the work; the next edit tries again.
-        self._runner.start(
-            "autosave", "", work, lambda _none: self.written.emit(), lambda _error: None, writes=True
-        )
+        self._runner.start("autosave", "", work, self._done, self._say_failed, writes=True)
 
     def offer(self, notice: NoticeBar) -> None:
         """Ask what to do with the newest copy of a session that died, one after the other."""
@@ -64,7 +72,20 @@ class Autosave(QObject):
     def end(self) -> None:
         """Leave nothing to recover: the program ends in order."""
         self._due.stop()
-        self._session.close()
+        if self._session is not None:
+            self._session.close()
+
+    def _done(self, _none: None) -> None:
+        self._told = False
+        self.written.emit()
+
+    def _say_failed(self, error: Exception) -> None:
+        if not self._told:
+            self._told = True
+            self.failed.emit(
+                f"If the program ended now, unsaved work would be lost: no copy can be kept in "
+                f"{self._folder} ({_reason(error)}). Save often."
+            )
 
     def _ask(self, copy: Copy, notice: NoticeBar) -> None:
         when = copy.saved_at.astimezone().strftime("%Y-%m-%d %H:%M")
@@ -93,3 +114,7 @@ class Autosave(QObject):
     def _edited(self) -> None:
         if not self._due.isActive():
             self._due.start()
+
+
+def _reason(error: Exception) -> str:
+    return error.strerror or str(error) if isinstance(error, OSError) else str(error)

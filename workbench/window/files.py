@@ -35,6 +35,8 @@ class Files(QObject):
         self._settings = settings
         self._runner = runner
         self._window = window
+        #: Whether all that was typed is taken; asked before the open project may go.
+        self.input_taken: Callable[[], bool] = lambda: True
 
     def new(self) -> None:
         """Start a plain project."""
@@ -80,6 +82,8 @@ class Files(QObject):
 
     def may_leave(self) -> bool:
         """Whether the open project may go: it is saved, or the user lets it go."""
+        if not self.input_taken():
+            return False
         if not self._document.unsaved:
             return True
         box = QMessageBox(self._window)

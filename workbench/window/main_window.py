@@ -30,7 +30,7 @@ from models.units import INCH_POUND, METRIC
 from workbench import resources
 from workbench.cursor import TimeCursor
 from workbench.document import Document
-from workbench.editor import ParameterEditor, PartForm
+from workbench.editor import ParameterEditor, PartForm, commit_input
 from workbench.engine import Engine
 from workbench.runner import Runner
 from workbench.settings import Settings
@@ -48,6 +48,11 @@ from workbench.window.variants_panel import VariantsPanel
 
 __all__ = ["MainWindow"]
 
+_NOT_TAKEN = (
+    "A value that was typed is not taken; the reason stands under its field. Correct it or press Escape "
+    "there. To go on without it, do the same again."
+)
+
 
 class MainWindow(QMainWindow):
     """Wires the one document, engine and time cursor to the views; holds no data of its own."""
@@ -60,9 +65,11 @@ class MainWindow(QMainWindow):
         self.engine = Engine(self.document, self.runner, self)
         self.time_cursor = TimeCursor(self)
         self.files = Files(self.document, settings, self.runner, self)
+        self.files.input_taken = self._input_taken
         self._make_views()
         self._make_docks()
-        self.actions_by_key, self._menus = make_actions(self, self._handlers())
+        handlers = {key: self._with_input(handler) for key, handler in self._handlers().items()}
+        self.actions_by_key, self._menus = make_actions(self, handlers)
         self._fill_menus()
         self._make_status_bar()
         self.editor.set_target(self.document, self.document.candidate_path)
@@ -132,7 +139,7 @@ class MainWindow(QMainWindow):
         self._progress.setRange(0, 100)
         self._progress.setFixedWidth(160)
         self._cancel = QPushButton("Cancel", self)
-        self._cancel.clicked.connect(lambda: self.runner.cancel())
+        self._cancel.clicked.connect(self._cancel_work)
         for widget in (self._progress, self._cancel):
             widget.hide()
             self.statusBar().addPermanentWidget(widget)
@@ -265,6 +272,14 @@ class MainWindow(QMainWindow):
         else:
             self.statusBar().clearMessage()
 
+    def _cancel_work(self) -> None:
+        self.runner.cancel()
+        if self.engine.stale:
+            self.notice.say(
+                "Cancelled. Plots, stage and figures still show what was computed before the last edit.",
+                {"Compute now": self.engine.update_now},
+            )
+
     def _show_playing(self, playing: bool) -> None:
         action = self.actions_by_key["play"]
         action.setText("Pause" if playing else "Play")
@@ -299,10 +314,32 @@ class MainWindow(QMainWindow):
 
     # -- actions -------------------------------------------------------------------------------------
 
+    def _with_input(self, handler: Callable[[], object]) -> Callable[[], object]:
+        """The same action, which first takes what is being typed: a menu or key does not leave a field."""
+
+        def act() -> object:
+            self._take_input()
+            return handler()
+
+        return act
+
+    def _take_input(self) -> bool:
+        self.variants.finish_rename()
+        return commit_input()
+
+    def _input_taken(self) -> bool:
+        """Whether nothing typed would be lost, or the user goes on though told so."""
+        if self._take_input() or (self.notice.isVisible() and self.notice.text.text() == _NOT_TAKEN):
+            return True
+        self.notice.say(_NOT_TAKEN)
+        return False
+
     def _open_recent(self, path: Path) -> None:
+        self._take_input()
         self.files.open(path)
 
     def _open_sample(self, path: Path) -> None:
+        self._take_input()
         self.files.open_sample(path)
 
     def _find_parameter(self) -> None:

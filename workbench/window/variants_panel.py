@@ -6,7 +6,9 @@ from PySide6.QtCore import QSignalBlocker, Qt, Signal
 from PySide6.QtGui import QColor, QFocusEvent
 from PySide6.QtWidgets import (
     QAbstractItemView,
+    QApplication,
     QHeaderView,
+    QLineEdit,
     QPlainTextEdit,
     QTreeWidget,
     QTreeWidgetItem,
@@ -74,6 +76,14 @@ class VariantsPanel(QWidget):
         if item is not None:
             self.list.setFocus()
             self.list.editItem(item, 0)
+
+    def finish_rename(self) -> None:
+        """Take a name that is being typed, as before a save by key."""
+        field = QApplication.focusWidget()
+        if isinstance(field, QLineEdit) and field.parent() is self.list.viewport():
+            delegate = self.list.itemDelegate()
+            delegate.commitData.emit(field)
+            delegate.closeEditor.emit(field)
 
     def _update(self) -> None:
         project = self._document.project
