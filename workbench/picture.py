@@ -47,30 +47,42 @@ def take_picture(project: Project, path: Path, size: tuple[int, int], theme: str
 
 
 class _Photographer(QObject):
-    """Waits for the results, then for the first paint that shows them, then takes the picture."""
+    """Waits for the results and until nothing is painted any more, then takes the picture."""
 
     def __init__(self, window: MainWindow, path: Path) -> None:
         super().__init__(window)
         self.code = 1
+        self._painted = False
         self._window, self._path = window, path
+        app = QApplication.instance()
+        assert app is not None
+        self._app = app
         window.engine.results_changed.connect(self._pose)
         window.engine.failed.connect(self._end)
 
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:
-        if event.type() == QEvent.Type.Paint:
-            watched.removeEventFilter(self)
-            # A timer of zero fires when layout and paint have nothing left to do.
-            QTimer.singleShot(0, self, self._grab)
+        if event.type() == QEvent.Type.Paint and not self._painted:
+            self._painted = True
+            # It fires when all that is to be laid out and painted for now is done.
+            QTimer.singleShot(0, self, self._look_again)
         return False
 
     def _pose(self) -> None:
         cursor = self._window.time_cursor
         cursor.pause()
         cursor.move_to(cursor.duration * _MOMENT)
-        self._window.stage.installEventFilter(self)
+        self._app.installEventFilter(self)
         self._window.stage.update()
 
-    def _grab(self) -> None:
+    def _look_again(self) -> None:
+        """Once more as long as laying out has led to more painting."""
+        self._painted = False
+        QTimer.singleShot(0, self, self._grab_if_quiet)
+
+    def _grab_if_quiet(self) -> None:
+        if self._painted:
+            return
+        self._app.removeEventFilter(self)
         written = self._window.grab().save(str(self._path))
         self.code = 0 if written else 1
         self._end("" if written else f"{self._path} cannot be written")

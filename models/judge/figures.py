@@ -130,10 +130,10 @@ def _motion_centres(analysis: Analysis) -> tuple[Figure, ...]:
     return tuple(
         Figure(
             f"{name}_motion_centre",
-            f"{name.capitalize()} motion centre ahead of CG",
+            f"{name.capitalize()} motion centre",
             plane.motion_centre_of(name),
             "length",
-            f"Point x = z/θ about which the body turns in {name}, tyres in series; negative behind the CG.",
+            f"Point about which the body turns in {name}, x = z/θ ahead of the CG (negative: behind), on tyres.",
         )
         for name in ("bounce", "pitch")
     )
@@ -222,7 +222,7 @@ def _wheels_on_random_road(analysis: Analysis) -> tuple[Figure, ...]:
         found.append(
             Figure(
                 f"dynamic_tyre_load_{axle}",
-                f"Dynamic tyre load coefficient {axle}",
+                f"Dynamic tyre load {axle}",
                 max(_rms(analysis, f"tyre_force_{corner}") for corner in corners) / static[axle],
                 "ratio",
                 "Random road: RMS tyre force change / static tyre force, the larger of left and right.",

@@ -21,6 +21,8 @@ _EVENTS: dict[str, type[Part]] = {
     event.model_fields["kind"].default: event for event in get_args(get_args(Event)[0])
 }
 
+_SPEED_WIDTH = 420
+
 
 class DriveBar(QWidget):
     """Chooser of road event, speed and road class.
@@ -60,8 +62,10 @@ class DriveBar(QWidget):
             box.setAccessibleName(label)
             layout.addWidget(text)
             layout.addWidget(box)
+        self.speed.setMaximumWidth(_SPEED_WIDTH)
         layout.addWidget(self.speed, 1)
         layout.addWidget(details)
+        layout.addStretch(1)
         form.shown.connect(self._update)
         self._update()
 

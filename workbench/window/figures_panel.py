@@ -70,12 +70,14 @@ class FiguresPanel(QWidget):
         self._figures = tuple(zip(candidate, baseline, strict=True))
         if before != [figure.key for figure in candidate]:
             self._make_rows()
+            self._fit_units()
         self._fill()
 
     def set_units(self, units: UnitChoice) -> None:
         """Show the figures in other units."""
         self._units = units
         self._fill()
+        self._fit_units()
 
     def set_theme(self, theme: Theme) -> None:
         """Take the colours of a theme."""
@@ -102,9 +104,9 @@ class FiguresPanel(QWidget):
         header.setHighlightSections(False)
         header.setDefaultAlignment(_RIGHT)
         header.setMinimumSectionSize(1)
-        for column, widest in ((_UNIT, "lbf·in/deg"), *_WIDEST.items()):
-            header.setSectionResizeMode(column, QHeaderView.ResizeMode.Fixed)
+        for column, widest in _WIDEST.items():
             table.setColumnWidth(column, metrics.horizontalAdvance(widest) + _CELL_MARGINS)
+        header.setSectionResizeMode(QHeaderView.ResizeMode.Fixed)
         header.setSectionResizeMode(_NAME, QHeaderView.ResizeMode.Stretch)
 
     def _make_rows(self) -> None:
@@ -116,6 +118,11 @@ class FiguresPanel(QWidget):
                 item.setToolTip(_tooltip(figure))
                 item.setTextAlignment(_RIGHT if column in _WIDEST else _LEFT)
             self.model.appendRow(row)
+
+    def _fit_units(self) -> None:
+        metrics = QFontMetrics(self.table.font())
+        texts = {_COLUMNS[_UNIT], *(self._units[figure.kind] for figure, _ in self._figures)}
+        self.table.setColumnWidth(_UNIT, max(map(metrics.horizontalAdvance, texts)) + _CELL_MARGINS)
 
     def _fill(self) -> None:
         """Write what differs from what stands in the cells; the view paints only those."""

@@ -48,6 +48,9 @@ from workbench.window.variants_panel import VariantsPanel
 
 __all__ = ["MainWindow"]
 
+#: Editor and figures: share of the width in per cent, and its limits, px.
+_SIDES = ((22, 290, 350), (27, 350, 430))
+
 _NOT_TAKEN = (
     "A value that was typed is not taken; the reason stands under its field. Correct it or press Escape "
     "there. To go on without it, do the same again."
@@ -130,11 +133,19 @@ class MainWindow(QMainWindow):
         self.addDockWidget(Qt.DockWidgetArea.RightDockWidgetArea, docks["variants"])
         self.splitDockWidget(docks["variants"], docks["figures"], Qt.Orientation.Vertical)
         docks["car"].raise_()
-        self.resizeDocks([docks["car"], docks["figures"]], [350, 430], Qt.Orientation.Horizontal)
-        self.resizeDocks([docks["stage"]], [330], Qt.Orientation.Vertical)
-        self.resizeDocks([docks["variants"], docks["figures"]], [190, 460], Qt.Orientation.Vertical)
+        width, height = self.width(), self.height()
+        sides = [min(max(share * width // 100, least), most) for share, least, most in _SIDES]
+        self.resizeDocks([docks["car"], docks["figures"]], sides, Qt.Orientation.Horizontal)
+        self.resizeDocks([docks["stage"]], [max(height * 33 // 100, 250)], Qt.Orientation.Vertical)
+        lower = height * 6 // 10
+        self.resizeDocks(
+            [docks["variants"], docks["figures"]],
+            [lower * 22 // 100, lower * 78 // 100],
+            Qt.Orientation.Vertical,
+        )
 
     def _make_status_bar(self) -> None:
+        self.statusBar().setSizeGripEnabled(False)
         self._progress = QProgressBar(self)
         self._progress.setRange(0, 100)
         self._progress.setFixedWidth(160)

@@ -38,7 +38,8 @@ class VariantsPanel(QWidget):
         self._theme = LIGHT
         self.list = QTreeWidget(self)
         self.list.setAccessibleName("Variants")
-        self.list.setHeaderLabels(["Variant", ""])
+        self.list.setColumnCount(2)
+        self.list.setHeaderHidden(True)
         self.list.setRootIsDecorated(False)
         self.list.setFrameShape(QTreeWidget.Shape.NoFrame)
         self.list.setEditTriggers(
@@ -54,7 +55,7 @@ class VariantsPanel(QWidget):
         self.note.setAccessibleName("Note of the candidate")
         self.note.setPlaceholderText("What is this variant for?")
         self.note.setTabChangesFocus(True)
-        self.note.setFixedHeight(self.fontMetrics().lineSpacing() * 4 + 10)
+        self.note.setFixedHeight(self.fontMetrics().lineSpacing() * 3 + 10)
         self.note.textChanged.connect(self._keep_note)
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
