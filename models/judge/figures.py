@@ -133,7 +133,7 @@ def _motion_centres(analysis: Analysis) -> tuple[Figure, ...]:
             f"{name.capitalize()} motion centre",
             plane.motion_centre_of(name),
             "length",
-            f"Point about which the body turns in {name}, x = z/θ ahead of the CG (negative: behind), on tyres.",
+            f"Point about which the body turns in {name}, z/θ ahead of the CG (negative: behind), on tyres.",
         )
         for name in ("bounce", "pitch")
     )
