@@ -1,0 +1,166 @@
+"""A nonlinear car packed into flat arrays of fixed stride, the form that the compiled loops want.
+
+Degrees of freedom and channels stand in rows of :data:`ROW` numbers, whatever their count, so that the
+compiler knows the distance of any two rows and works on eight numbers at a time.  Elements are padded with
+such as do nothing to whole groups of eight.
+"""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+import numpy as np
+from numpy.typing import NDArray
+
+from models.ride.laws import LawTable
+from models.ride.nonlinear_model import ForceElement, NonlinearModel
+
+__all__ = ["LANES", "ROW", "TYRE", "Packed", "pack"]
+
+Array = NDArray[np.float64]
+
+ROW = 16  # room for degrees of freedom, and for channels
+LANES = 8  # numbers in the widest register
+TYRE = 8  # channels: deflection coordinates from 0 on, wheels from 8 on
+
+# Rows of Packed.law.  A law is looked up at u = scale · x + shift, clipped to 0 .. top.
+SPRING_SCALE, SPRING_SHIFT, SPRING_TOP, SPRING_STEP = 0, 1, 2, 3
+DAMPER_SCALE, DAMPER_SHIFT, DAMPER_TOP = 4, 5, 6
+JOUNCE_AT, JOUNCE_RATE, JOUNCE_GROWTH = 7, 8, 9
+REBOUND_AT, REBOUND_RATE, REBOUND_GROWTH = 10, 11, 12
+FRICTION_SLOPE, FRICTION_FORCE = 13, 14
+LAW_ROWS = 15
+
+# Rows of Packed.tyre
+TYRE_RATE, TYRE_DAMPING, TYRE_LOAD, TYRE_COMPLIANCE = 0, 1, 2, 3
+
+_NOTHING = LawTable(x0=0.0, dx=1.0, values=np.zeros(2))
+
+
+class Packed(NamedTuple):
+    """Arrays of one car; types and memory order are always the same, so that one compilation serves all.
+
+    Attributes:
+        dof: n rounded up to whole groups of eight.
+        channels: :data:`ROW`; a number of the data, as the compiler would unroll a loop of fixed length and
+            then not see that it may work on eight numbers at a time.
+        reading: (ROW²,) row j: the channels that a unit of dof j makes.
+        answer: (ROW²,) row c: the accelerations that a unit force in channel c makes.
+        gravity: (ROW,) accelerations from the constant forces.
+        incidence: (6, E) deflection of element per coordinate, linkages left 0.
+        law: (15, E) numbers of the laws, rows as named above.
+        start: (2, E) where spring and damper begin in ``table``.
+        table, energy: forces of all laws one after the other, and the energies at the same points.
+        tyre: (4, 4) rows as named above.
+        link_coordinate, link_element: (L,) what a linkage reads and what it moves.
+        link_scale: (3, L) look-up of the linkages as of the laws: scale, shift, last cell.
+        link_start: (L,) first cell of each in ``link_cubic``.
+        link_cubic: (4 cells,) cubics one after the other.
+    """
+
+    dof: int
+    channels: int
+    reading: Array
+    answer: Array
+    gravity: Array
+    incidence: Array
+    law: Array
+    start: NDArray[np.int32]
+    table: Array
+    energy: Array
+    tyre: Array
+    link_coordinate: NDArray[np.uint64]
+    link_element: NDArray[np.uint64]
+    link_scale: Array
+    link_start: NDArray[np.int32]
+    link_cubic: Array
+
+
+def pack(model: NonlinearModel) -> Packed:
+    """Arrays of a model."""
+    n, d = len(model.dof), len(model.coordinates)
+    count = _whole(len(model.elements))
+    maps = np.zeros((ROW, n))
+    maps[:d], maps[TYRE : TYRE + 4] = model.coordinates, model.wheels
+    reading, answer = np.zeros((ROW, ROW)), np.zeros((ROW, ROW))
+    reading[:n] = maps.T
+    # The elements push the coordinates apart, the tyres push the wheels up.
+    sign = np.where(np.arange(ROW) < TYRE, -1.0, 1.0)[:, None]
+    answer[:, :n] = sign * np.linalg.solve(model.mass, maps.T).T
+    gravity = np.zeros(ROW)
+    gravity[:n] = np.linalg.solve(model.mass, model.constant_force)
+    incidence = np.zeros((6, count))
+    for number, element in enumerate(model.elements):
+        incidence[:d, number] = element.incidence
+    law, start, table, energy = _laws(model.elements, count)
+    tyres = model.tyres
+    return Packed(
+        _whole(n),
+        ROW,
+        reading.ravel(),
+        answer.ravel(),
+        gravity,
+        incidence,
+        law,
+        start,
+        table,
+        energy,
+        np.stack([tyres.rate, tyres.damping, tyres.static_load, 1 / (2 * tyres.rate)]),
+        *_links(model.elements),
+    )
+
+
+def _whole(count: int) -> int:
+    """Count rounded up to whole groups, one at least."""
+    return max(1, -(-count // LANES)) * LANES
+
+
+def _laws(elements: tuple[ForceElement, ...], count: int) -> tuple[Array, NDArray[np.int32], Array, Array]:
+    law, start = np.zeros((LAW_ROWS, count)), np.zeros((2, count), dtype=np.int32)
+    tables, used = [_NOTHING], len(_NOTHING.values)
+    for e, element in enumerate(elements):
+        for row, first, part in ((0, SPRING_SCALE, element.spring), (1, DAMPER_SCALE, element.damper)):
+            if part is None:
+                continue
+            law[first : first + 3, e] = 1 / part.dx, -part.x0 / part.dx, len(part.values) - 2
+            start[row, e] = used
+            used += len(part.values)
+            tables.append(part)
+        law[SPRING_STEP, e] = element.spring.dx if element.spring else 0.0
+        if element.jounce_stop:
+            stop = element.jounce_stop
+            law[JOUNCE_AT : JOUNCE_GROWTH + 1, e] = stop.gap, stop.rate, stop.progression
+        if element.rebound_stop:
+            stop = element.rebound_stop
+            law[REBOUND_AT : REBOUND_GROWTH + 1, e] = -stop.gap, stop.rate, stop.progression
+        if element.friction:
+            force = element.friction.force
+            law[FRICTION_SLOPE : FRICTION_FORCE + 1, e] = force / element.friction.width, force
+    return (
+        law,
+        start,
+        np.concatenate([part.values for part in tables]),
+        np.concatenate([part.node_energy for part in tables]),
+    )
+
+
+def _links(
+    elements: tuple[ForceElement, ...],
+) -> tuple[NDArray[np.uint64], NDArray[np.uint64], Array, NDArray[np.int32], Array]:
+    links = [(e, link) for e, element in enumerate(elements) for link in element.links]
+    scale, starts = np.zeros((3, len(links))), np.zeros(len(links), dtype=np.int32)
+    used = 0
+    for number, (_, link) in enumerate(links):
+        table = link.table
+        cells = len(table.cubics)
+        scale[:, number] = 1 / table.dx, -table.x0 / table.dx, cells - 1
+        starts[number] = used
+        used += cells
+    cubics = [link.table.cubics.ravel() for _, link in links]
+    return (
+        np.array([link.coordinate for _, link in links], dtype=np.uint64),
+        np.array([e for e, _ in links], dtype=np.uint64),
+        scale,
+        starts,
+        np.concatenate([np.zeros(0), *cubics]),
+    )
