@@ -28,7 +28,7 @@ from models.run import Run
 from models.statics import Statics, statics
 from models.vehicle import AS_DESIGNED, LoadCase, Vehicle
 
-__all__ = ["FREQUENCIES", "Analysis", "analyse"]
+__all__ = ["FREQUENCIES", "Analysis", "analyse", "prepare"]
 
 Array = NDArray[np.float64]
 
@@ -89,8 +89,8 @@ def analyse(vehicle: Vehicle, run: Run, load: LoadCase = AS_DESIGNED, *, compile
 
     Args:
         vehicle, run, load: what to compute.
-        compiled: False leaves the nonlinear run out, for which code may have to be compiled first, and gives
-            the linear time response instead.
+        compiled: False does without compiled code (see :func:`prepare`): it solves the frequency response by
+            a slower way and gives the linear time response in place of the nonlinear one.
 
     Raises:
         InputError: the load leaves no mass in the body, or a nonlinear run grew beyond all bounds.
@@ -99,7 +99,7 @@ def analyse(vehicle: Vehicle, run: Run, load: LoadCase = AS_DESIGNED, *, compile
     stand = statics(car)
     full = linearised(car, stand.q)
     model = _MODELS[run.model](full)
-    response = frequency_response(model, FREQUENCIES, run.speed)
+    response = frequency_response(model, FREQUENCIES, run.speed, compiled=compiled)
     driven = (
         nonlinear_drive(car, stand, model, run)
         if compiled and run.laws == "nonlinear" and stand.stable

@@ -12,9 +12,8 @@ from typing import NamedTuple
 
 from PySide6.QtCore import QObject, QTimer, Signal
 
-from models.analysis import Analysis, analyse
+from models.analysis import Analysis, analyse, prepare
 from models.project import Project
-from models.ride.nonlinear import warm_up
 from models.run import Run
 from models.vehicle import LoadCase, Vehicle
 from workbench.document import Document
@@ -70,7 +69,7 @@ class Engine(QObject):
         self._runner.start(
             "preparing",
             "Preparing the nonlinear run; time responses are linear until then",
-            lambda _job: warm_up(),
+            lambda _job: prepare(),
             lambda _none: self._prepared(),
             lambda error: self.failed.emit(f"The nonlinear run is not available: {error}"),
         )

@@ -14,13 +14,10 @@ They are written for what the compiler makes of them:
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from typing import Any, TypeVar, cast
-
-import numba
 import numpy as np
 from numpy.typing import NDArray
 
+from models.ride.compiler import compiled, inlined
 from models.ride.packed import (
     DAMPER_SCALE,
     DAMPER_SHIFT,
@@ -49,7 +46,6 @@ from models.ride.packed import (
 __all__ = ["LOOPS", "accelerations", "add_kinetic_energy", "channels", "element_histories", "integrate"]
 
 Array = NDArray[np.float64]
-F = TypeVar("F", bound=Callable[..., Any])
 
 # Rows of the scratch array: state at the sample, at the stage, gathered for the next sample; then
 # acceleration, channels and their rates.
@@ -57,29 +53,20 @@ Q, V, Q_STAGE, V_STAGE, Q_NEXT, V_NEXT, ACCELERATION, X, RATE = (ROW * row for r
 SCRATCH = ROW * 9
 
 _X, _FOUR, _ONE, _TWO, _THREE = (np.uint64(number) for number in (X, 4, 1, 2, 3))
-_MATH = {"reassoc", "contract", "arcp", "nsz"}
 
 
-def _inlined(function: F) -> F:
-    return cast(F, numba.njit(inline="always", fastmath=_MATH)(function))
-
-
-def _compiled(function: F) -> F:
-    return cast(F, numba.njit(nogil=True, cache=True, fastmath=_MATH, error_model="numpy")(function))
-
-
-@_inlined
+@inlined
 def _clipped(place: float, top: float) -> float:
     above = place if place > 0.0 else 0.0
     return above if above < top else top
 
 
-@_inlined
+@inlined
 def _positive(number: float) -> float:
     return number if number > 0.0 else 0.0
 
 
-@_inlined
+@inlined
 def _stored_and_lost(car: Packed, e: int, deflection: float, rate: float) -> tuple[float, float]:
     """Force of springs and stops, and of damper and friction."""
     law = car.law
@@ -106,7 +93,7 @@ def _stored_and_lost(car: Packed, e: int, deflection: float, rate: float) -> tup
     return stored, lost + (rubbing if rubbing > -full else -full)
 
 
-@_inlined
+@inlined
 def _linkage(car: Packed, number: int, s: float) -> tuple[float, float]:
     """Deflection and motion ratio of a linkage."""
     u = car.link_scale[0, number] * s + car.link_scale[1, number]
@@ -121,7 +108,7 @@ def _linkage(car: Packed, number: int, s: float) -> tuple[float, float]:
     return g + slope * (u - on_grid), slope * car.link_scale[0, number]
 
 
-@_compiled
+@compiled
 def integrate(
     car: Packed,
     step: float,
@@ -280,7 +267,7 @@ def integrate(
     return -1
 
 
-@_compiled
+@compiled
 def channels(car: Packed, q: Array, v: Array, x: Array, rate: Array) -> None:
     """Deflection coordinates and wheel heights over time.
 
@@ -302,7 +289,7 @@ def channels(car: Packed, q: Array, v: Array, x: Array, rate: Array) -> None:
                     rate[c, k] += h * v[k, j]
 
 
-@_compiled
+@compiled
 def accelerations(car: Packed, force: Array, push: Array, a: Array) -> None:
     """Accelerations over time.
 
@@ -323,7 +310,7 @@ def accelerations(car: Packed, force: Array, push: Array, a: Array) -> None:
                 a[k, j] += car.answer[ROW * c + j] * pull
 
 
-@_compiled
+@compiled
 def add_kinetic_energy(mass: Array, v: Array, stored: Array) -> None:
     """Add ½ q̇ᵀ M q̇ from the mass matrix (n, n) and q̇ (N, dof) to the stored energy (N,), J."""
     n = len(mass)
@@ -335,7 +322,7 @@ def add_kinetic_energy(mass: Array, v: Array, stored: Array) -> None:
             stored[k] += 0.5 * v[k, i] * momentum
 
 
-@_compiled
+@compiled
 def element_histories(
     car: Packed,
     x: Array,

@@ -48,8 +48,7 @@ def test_frequency_response_beside_python_control(benchmark: Any, capsys: pytest
     """The same car, 14 states, 400 points, four roads and all channels, in the same run.
 
     python-control solves a system of twice the size point by point.  It is given its state space ready
-    made, and the tyre damping taken into the state so that it needs four inputs and not eight.  About
-    nine times is usual; five holds on a busy machine too.
+    made, and the tyre damping taken into the state so that it needs four inputs and not eight.
     """
     model, omega = assemble(EVERYTHING), 2 * np.pi * FREQUENCIES
     rows, inverse = outputs(model), np.linalg.inv(model.mass)
@@ -58,6 +57,7 @@ def test_frequency_response_beside_python_control(benchmark: Any, capsys: pytest
     b = np.vstack([spread, inverse @ (model.road_stiffness - model.damping @ spread)])
     c = np.hstack([rows.position, rows.velocity]) + rows.acceleration @ a[7:]
     system = control.ss(a, b, c, rows.road)
+    frequency_response(model, FREQUENCIES, RUN.speed)  # compiles
     theirs = _least(lambda: control.frequency_response(system, omega), rounds=15)
     benchmark(lambda: frequency_response(model, FREQUENCIES, RUN.speed))
     ours = benchmark.stats.stats.min
@@ -66,7 +66,7 @@ def test_frequency_response_beside_python_control(benchmark: Any, capsys: pytest
             f"\nfrequency response: {ours * 1e3:.2f} ms, python-control {theirs * 1e3:.2f} ms, "
             f"{theirs / ours:.1f} times"
         )
-    assert theirs > 5 * ours
+    assert theirs > 20 * ours
 
 
 def _least(work: Callable[[], object], rounds: int) -> float:
