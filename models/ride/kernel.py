@@ -14,6 +14,8 @@ They are written for what the compiler makes of them:
 
 from __future__ import annotations
 
+from typing import Any
+
 import numpy as np
 from numpy.typing import NDArray
 
