@@ -81,6 +81,11 @@ class Analysis:
     nonlinear: NonlinearDrive | None = None
 
 
+def prepare() -> None:
+    """Load the compiled code, or compile it: some seconds at the first time on a machine."""
+    analyse(Vehicle(), Run(duration=0.2))
+
+
 def analyse(vehicle: Vehicle, run: Run, load: LoadCase = AS_DESIGNED, *, compiled: bool = True) -> Analysis:
     """Compute all results of a vehicle in a run.
 
