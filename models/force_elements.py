@@ -122,9 +122,10 @@ def damper_law(damper: CornerDamper) -> Law:
         case DigressiveDamper():
             return Digressive(damper.jounce, damper.rebound, damper.knee, damper.slope_share)
         case TabulatedDamper():
-            return Table(
-                tuple(point.speed for point in damper.points), tuple(point.force for point in damper.points)
-            )
+            # A curve measured on both sides of rest need not hold the point of rest itself.
+            points = {point.speed: point.force for point in damper.points} | {0.0: 0.0}
+            speeds = sorted(points)
+            return Table(tuple(speeds), tuple(points[speed] for speed in speeds))
 
 
 def _corner_elements(name: str, axle: Axle, first: int) -> Iterable[ForceElement]:

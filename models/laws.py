@@ -136,16 +136,20 @@ class Gas:
         """p0, absolute, Pa."""
         return self.static / self.area + float(atm)
 
+    @property
+    def end(self) -> float:
+        """Deflection at nine tenths of the volume."""
+        return 0.9 * self.volume / self.area
+
     def force(self, x: ArrayLike) -> Array:
         x = np.asarray(x, dtype=float)
-        end = 0.9 * self.volume / self.area
-        inside = np.minimum(x, end)
+        inside = np.minimum(x, self.end)
         full = self.area * self.pressure
         ratio = 1.0 - self.area * inside / self.volume
-        return np.asarray(full * (ratio**-self.exponent - 1.0) + self.slope(end) * (x - inside))
+        return np.asarray(full * (ratio**-self.exponent - 1.0) + self.slope(self.end) * (x - inside))
 
     def slope(self, x: ArrayLike) -> Array:
-        inside = np.minimum(np.asarray(x, dtype=float), 0.9 * self.volume / self.area)
+        inside = np.minimum(np.asarray(x, dtype=float), self.end)
         ratio = 1.0 - self.area * inside / self.volume
         k = self.exponent * self.area**2 * self.pressure / self.volume
         return np.asarray(k * ratio ** (-self.exponent - 1.0))

@@ -7,7 +7,9 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from models.assembly import Mechanics
+from models.assembly import CORNERS, Mechanics
+from models.force_elements import ForceElement
+from models.laws import Gas, Progressive, Table
 
 __all__ = ["Statics", "statics"]
 
@@ -18,6 +20,8 @@ _ROUNDS = 200
 _BALANCED = 1e-11
 # A body mode whose stiffness is this share of the stiffest is none: levers that cancel leave rounding.
 _SOFT = 1e-9
+# Of the weight: a force that counts as one.
+_FORCE = 1e-6
 _BODY = ("heave", "roll", "pitch")
 
 
@@ -32,9 +36,13 @@ class Statics:
         deflection, force: (elements,) of each element, static force included; m and N, rad and N·m,
             m³ and Pa.
         trim: (4,) change of body height over the corners from design trim, m.
+        jounce_left, rebound_left: (4,) wheel travel left to the bump and to the rebound stop, m; below zero
+            where the stop is pressed, infinite without a stop.
         stable: whether the car stands.
         reason: in words why it does not; empty where it does.
         soft_mode: (3,) heave m, roll rad, pitch rad of the motion without stiffness; None where it stands.
+        warnings: in words what is out of the ordinary although the car stands: stops that carry load at rest,
+            springs beyond their travel or their measured curve.
     """
 
     q: Array
@@ -43,9 +51,12 @@ class Statics:
     deflection: Array
     force: Array
     trim: Array
+    jounce_left: Array
+    rebound_left: Array
     stable: bool
     reason: str
     soft_mode: Array | None
+    warnings: tuple[str, ...]
 
     @property
     def attitude(self) -> tuple[float, float]:
@@ -57,31 +68,36 @@ def statics(car: Mechanics) -> Statics:
     """Equilibrium of a car under its weight.
 
     Newton's method with step halving on the sum of element, tyre and gravity forces, from design trim.  A car
-    that cannot stand (a mode without stiffness, a wheel that must pull, no convergence) is reported with
-    the reason, and the state reached is given as it is.
+    that cannot stand (a mode without stiffness, a load beside the wheels, a wheel that must pull, no
+    convergence) is reported with the reason, and the state reached is given as it is.
     """
     q = np.zeros(len(car.dof))
-    residual = _unbalance(car, q)
     limit = _BALANCED * np.abs(car.weight).max()
-    soft = _soft_mode(car, q)
+    residual = _unbalance(car, q)
+    soft = _soft_modes(car, q)
     for _ in range(_ROUNDS):
         if np.abs(residual).max() <= limit:
             break
         step = np.asarray(np.linalg.lstsq(_stiffness(car, q), residual, rcond=1e-12)[0], dtype=float)
-        q, residual = _damped_step(car, q, step, residual)
-    soft = _soft_mode(car, q) if soft is None else soft
-    return _result(car, q, _reason(car, q, residual, limit, soft), soft)
+        trial = _damped_step(car, q, step, residual)
+        if trial is None:
+            break
+        q, residual = trial
+    if not soft[0] and q.any():
+        soft = _soft_modes(car, q)
+    return _result(car, q, bool(np.abs(residual).max() <= limit), *soft)
 
 
-def _damped_step(car: Mechanics, q: Array, step: Array, residual: Array) -> tuple[Array, Array]:
-    """The longest of the step and its halves that lessens the unbalance."""
+def _damped_step(car: Mechanics, q: Array, step: Array, residual: Array) -> tuple[Array, Array] | None:
+    """The longest of the step and its halves that lessens the unbalance, or still goes down in energy."""
     before = float(residual @ residual)
     for halving in range(40):
         trial = q + step / 2.0**halving
         unbalance = _unbalance(car, trial)
-        if float(unbalance @ unbalance) < before:
+        # The springs only stiffen: along the step the energy falls as long as the unbalance pushes on.
+        if float(unbalance @ unbalance) < before or (halving and float(unbalance @ step) > 0):
             return trial, unbalance
-    return q, residual
+    return None
 
 
 def _forces(car: Mechanics, q: Array) -> tuple[Array, Array, Array]:
@@ -90,7 +106,7 @@ def _forces(car: Mechanics, q: Array) -> tuple[Array, Array, Array]:
     force = np.array(
         [
             element.preload + (float(element.spring.force(x)) if element.spring else 0.0)
-            for element, x in zip(car.elements, deflection, strict=True)
+            for element, x in zip(car.elements, deflection.tolist(), strict=True)
         ]
     )
     tyre = np.maximum(car.tyre_load - car.tyre_stiffness * (car.wheels @ q), 0.0)
@@ -103,43 +119,40 @@ def _unbalance(car: Mechanics, q: Array) -> Array:
     return result
 
 
+def _rates(car: Mechanics, q: Array) -> Array:
+    deflection = car.incidence @ (car.deflections @ q)
+    return np.array(
+        [element.stiffness(x) for element, x in zip(car.elements, deflection.tolist(), strict=True)]
+    )
+
+
 def _stiffness(car: Mechanics, q: Array) -> Array:
     """Tangent stiffness -∂unbalance/∂q; a wheel in the air has no tyre rate."""
-    deflection, _, tyre = _forces(car, q)
-    k = np.array([element.stiffness(float(x)) for element, x in zip(car.elements, deflection, strict=True)])
     b = car.incidence @ car.deflections
-    rate = np.where(tyre > 0, car.tyre_stiffness, 0.0)
-    result: Array = b.T @ (k[:, None] * b) + car.wheels.T @ (rate[:, None] * car.wheels)
+    on_ground = car.tyre_load - car.tyre_stiffness * (car.wheels @ q) > 0
+    rate = np.where(on_ground, car.tyre_stiffness, 0.0)
+    result: Array = b.T @ (_rates(car, q)[:, None] * b) + car.wheels.T @ (rate[:, None] * car.wheels)
     return result
 
 
-def _soft_mode(car: Mechanics, q: Array) -> Array | None:
-    """Body motion (heave, roll, pitch) that the suspension does not resist, if there is one.
+def _soft_modes(car: Mechanics, q: Array) -> tuple[str, Array | None]:
+    """Body motions that the suspension does not resist, in words, and the first as (heave, roll, pitch).
 
     Judged on K_b of the body against its mass, so that metres and radians compare; wheels on the ground.
     """
-    deflection = car.incidence @ (car.deflections @ q)
-    k = np.array([element.stiffness(float(x)) for element, x in zip(car.elements, deflection, strict=True)])
     b = car.incidence[:, :4] @ car.deflections[:4, :3]
-    body = b.T @ (k[:, None] * b)
+    body = b.T @ (_rates(car, q)[:, None] * b)
     scale = 1.0 / np.sqrt(np.diag(car.body_mass))
-    rates, shapes = np.linalg.eigh(scale[:, None] * body * scale)
-    if rates[0] > _SOFT * max(rates[-1], np.finfo(float).tiny):
-        return None
+    scaled = scale[:, None] * body * scale
+    rates, shapes = np.linalg.eigh(scaled)
+    limit = _SOFT * max(rates[-1], np.finfo(float).tiny)
+    free = int((rates <= limit).sum())
+    if not free:
+        return "", None
     shape: Array = scale * shapes[:, 0]
     shape /= np.abs(shape).max()
-    return shape
-
-
-def _reason(car: Mechanics, q: Array, residual: Array, limit: float, soft: Array | None) -> str:
-    if soft is not None:
-        return f"nothing holds the body in {_mode_words(soft, car)}"
-    if np.abs(residual).max() > limit:
-        return "no position was found in which the springs carry the load"
-    lifted = [
-        name for name, force in zip(("FL", "FR", "RL", "RR"), _forces(car, q)[2], strict=True) if force == 0
-    ]
-    return f"the load lifts {', '.join(lifted)} off the ground" if lifted else ""
+    pure = [name for name, rate in zip(_BODY, np.diag(scaled), strict=True) if rate <= limit]
+    return " and ".join(pure) if len(pure) == free else _mode_words(shape, car), shape
 
 
 def _mode_words(mode: Array, car: Mechanics) -> str:
@@ -153,9 +166,10 @@ def _mode_words(mode: Array, car: Mechanics) -> str:
     return main
 
 
-def _result(car: Mechanics, q: Array, reason: str, soft: Array | None) -> Statics:
+def _result(car: Mechanics, q: Array, balanced: bool, soft: str, mode: Array | None) -> Statics:
     deflection, force, tyre = _forces(car, q)
     travel = car.deflections[:4] @ q
+    reason = _reason(car, tyre, balanced, soft)
     return Statics(
         q=q,
         travel=travel,
@@ -163,7 +177,72 @@ def _result(car: Mechanics, q: Array, reason: str, soft: Array | None) -> Static
         deflection=deflection,
         force=force,
         trim=car.wheels @ q - travel,
+        jounce_left=_left(car, travel, 1.0),
+        rebound_left=_left(car, travel, -1.0),
         stable=not reason,
         reason=reason,
-        soft_mode=soft,
+        soft_mode=mode,
+        warnings=() if reason else _warnings(car, deflection, force),
     )
+
+
+def _reason(car: Mechanics, tyre: Array, balanced: bool, soft: str) -> str:
+    for element in car.elements:
+        if isinstance(element.spring, Gas) and element.spring.pressure <= 0:
+            return f"{element.name}: its gas would have to pull to hold the car level"
+    if tips := _tips(car):
+        return f"the car tips over {tips}"
+    if soft:
+        return f"nothing holds the body in {soft}"
+    if not balanced:
+        return "no position was found in which the springs carry the load"
+    lifted = [corner for corner, force in zip(CORNERS, tyre, strict=True) if force == 0]
+    return f"the load lifts {', '.join(lifted)} off the ground" if lifted else ""
+
+
+def _tips(car: Mechanics) -> str:
+    """Over which side of the wheels the weight of everything lies; empty where it lies between them."""
+    mass = np.array([car.body_mass[0, 0], car.occupant_mass, *car.wheel_mass.sum(axis=1)])
+    x, y = mass @ np.vstack([(0.0, 0.0), car.seat, car.corners]) / mass.sum()
+    front, rear = car.corners[0, 0], car.corners[2, 0]
+    if x >= front:
+        return "its front wheels"
+    if x <= rear:
+        return "its rear wheels"
+    share = (x - rear) / (front - rear)
+    left, right = share * car.corners[:2, 1] + (1 - share) * car.corners[2:, 1]
+    if y >= left:
+        return "its left wheels"
+    return "its right wheels" if y <= right else ""
+
+
+def _left(car: Mechanics, travel: Array, sign: float) -> Array:
+    """(4,) travel left to the stops of one direction."""
+    left = np.full(4, np.inf)
+    for element in car.elements:
+        if isinstance(element.spring, Progressive) and element.spring.sign == sign:
+            corner = int(np.argmax(element.incidence[:4]))
+            left[corner] = element.spring.gap - sign * travel[corner]
+    return left
+
+
+def _warnings(car: Mechanics, deflection: Array, force: Array) -> tuple[str, ...]:
+    small = _FORCE * float(np.abs(car.weight).max())
+    found = (
+        _warning(element, float(x), float(f), small)
+        for element, x, f in zip(car.elements, deflection, force, strict=True)
+    )
+    return tuple(warning for warning in found if warning)
+
+
+def _warning(element: ForceElement, x: float, force: float, small: float) -> str:
+    match element.spring:
+        case Progressive() if abs(force) > small:
+            return f"{element.name} carries {abs(force) / 1e3:.2g} kN at rest"
+        case Gas() as gas if x > gas.end:
+            return f"load beyond travel: {element.name} has less than a tenth of its gas volume left"
+        case Table() as table if not table.x[0] <= x <= table.x[-1]:
+            return f"{element.name} is beyond its measured curve at rest"
+    if force < -small and element.name.endswith((" left spring", " right spring")):
+        return f"{element.name} is pulled, not pressed, at rest"
+    return ""

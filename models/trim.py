@@ -46,20 +46,7 @@ def preloaded(
     """
     b = np.array([element.incidence[:4] for element in elements])
     load = g * np.array([mass + occupant, occupant * seat[1], -occupant * seat[0]])
-    carrying = np.array([element.carries_load for element in elements])
-    way = b @ corner_map
-    force = np.zeros(len(elements))
-    for _ in range(_ROUNDS):
-        laws = [_with_static(element, float(p)) for element, p in zip(elements, force, strict=True)]
-        k = np.where(carrying, [element.stiffness(0.0) for element in laws], 0.0)
-        k /= max(float(k.max()), np.finfo(float).tiny)  # only their shares count
-        sunk = np.linalg.lstsq(way.T @ (k[:, None] * way), load, rcond=_SMALL)[0]
-        before, force = force, k * (way @ sunk)
-        # Only gas springs change their rate with their load; without them one round settles it.
-        if np.allclose(force, before, rtol=1e-13, atol=0.0) or not any(
-            _is_gas(element) for element in elements
-        ):
-            break
+    force = _static_forces(elements, b @ corner_map, load)
     result = [
         replace(_with_static(element, float(p)), preload=float(p))
         for element, p in zip(elements, force, strict=True)
@@ -69,8 +56,30 @@ def preloaded(
     return tuple(result), b.T @ force
 
 
-def _is_gas(element: ForceElement) -> bool:
-    return isinstance(element.spring, Gas)
+def _static_forces(elements: tuple[ForceElement, ...], way: Array, load: Array) -> Array:
+    """(elements,) forces that carry the load (3,); ``way`` is the deflection per body motion, (elements, 3)."""
+    k = np.array([element.stiffness(0.0) if element.carries_load else 0.0 for element in elements])
+    force = _shared(k, way, load)
+    gases = [number for number, element in enumerate(elements) if isinstance(element.spring, Gas)]
+    # Only gas springs change their rate with their load; without them one round settles it.
+    for _ in range(_ROUNDS if gases else 0):
+        for number in gases:
+            k[number] = max(_with_static(elements[number], float(force[number])).stiffness(0.0), 0.0)
+        before, force = force, _shared(k, way, load)
+        if np.abs(force - before).max() <= 1e-13 * np.abs(force).max():
+            break
+    return force
+
+
+def _shared(k: Array, way: Array, load: Array) -> Array:
+    """Force of each spring when the body has sunk onto them under the load."""
+    k = k / max(float(k.max(initial=0.0)), np.finfo(float).tiny)  # only their shares count
+    rate = way.T @ (k[:, None] * way)
+    sunk = np.linalg.lstsq(rate, load, rcond=_SMALL)[0]
+    # Once more with what rounding left, or a car with very unequal springs would not stand level.
+    sunk = sunk + np.linalg.lstsq(rate, load - way.T @ (k * (way @ sunk)), rcond=_SMALL)[0]
+    force: Array = k * (way @ sunk)
+    return force
 
 
 def _with_static(element: ForceElement, force: float) -> ForceElement:

@@ -12,7 +12,7 @@ from models.assembly import Mechanics, RideModel
 from models.force_elements import ForceElement
 from models.laws import Bilinear, Digressive, Gas, Law, Linear, Progressive, Table
 from models.ride import nonlinear_model as compiled
-from models.ride.laws import LawTable, linear_law, resample, two_slope_law
+from models.ride.laws import LawTable, linear_law, two_slope_law
 from models.statics import Statics
 
 __all__ = ["NonlinearCar", "nonlinear_car"]
@@ -47,16 +47,12 @@ def nonlinear_car(car: Mechanics, stand: Statics, model: RideModel) -> Nonlinear
         stand: its equilibrium.
         model: linear model of the same car, which says how the degrees of freedom are constrained.
     """
-    elements, errors = zip(
-        *(
-            _element(element, part.incidence, len(model.deflections))
-            for element, part in zip(car.elements, model.elements, strict=True)
-        ),
-        strict=True,
+    laws = _Laws()
+    elements = tuple(
+        _element(element, part.incidence, len(model.deflections), laws)
+        for element, part in zip(car.elements, model.elements, strict=True)
     )
-    # The nearest state of the smaller model; of the full car it is the equilibrium itself.
-    full = np.vstack([model.body, model.wheels, model.occupant])
-    start = np.asarray(np.linalg.lstsq(full, stand.q[: len(full)], rcond=None)[0], dtype=np.float64)
+    start = _start(car, stand, model)
     tyres = compiled.Tyres(car.tyre_stiffness, car.tyre_damping, car.tyre_load)
     return NonlinearCar(
         model=compiled.NonlinearModel(
@@ -69,8 +65,22 @@ def nonlinear_car(car: Mechanics, stand: Statics, model: RideModel) -> Nonlinear
             constant_force=_weight(model, elements, tyres, start),
         ),
         start=start,
-        law_error=max(errors),
+        law_error=laws.error,
     )
+
+
+def _start(car: Mechanics, stand: Statics, model: RideModel) -> Array:
+    """The state of the model whose travels and wheel heights are nearest those of the equilibrium.
+
+    Of the full car it is the equilibrium itself, of a quarter car that of its corner: a body height of its own
+    stands for that of the corner.
+    """
+    used = (model.incidence != 0).any(axis=0)
+    moved = model.wheels.any(axis=1)
+    rows = np.vstack([model.deflections[used], model.wheels[moved]])
+    width = len(model.deflections)
+    wanted = np.concatenate([(car.deflections @ stand.q)[:width][used], (car.wheels @ stand.q)[moved]])
+    return np.asarray(np.linalg.lstsq(rows, wanted, rcond=None)[0], dtype=np.float64)
 
 
 def _weight(
@@ -98,60 +108,84 @@ def _stops(element: compiled.ForceElement, deflection: float) -> float:
 
 
 def _element(
-    element: ForceElement, incidence: tuple[float, ...], width: int
-) -> tuple[compiled.ForceElement, float]:
-    """Compiled element and the error of resampling its laws."""
+    element: ForceElement, incidence: tuple[float, ...], width: int, laws: _Laws
+) -> compiled.ForceElement:
     row = np.zeros(width)
     row[: min(len(incidence), width)] = incidence[:width]
     leverage = float(np.abs(row).max()) or 1.0
     jounce = rebound = None
     spring: LawTable | None = None
-    spring_error = damper_error = 0.0
     if isinstance(element.spring, Progressive):
         stop = compiled.Stop(element.spring.gap, element.spring.k, element.spring.c)
         jounce, rebound = (stop, None) if element.spring.sign > 0 else (None, stop)
     elif element.spring is not None:
-        spring, spring_error = _spring_table(element.spring, element.preload, leverage * TRAVEL_REACH)
-    damper: LawTable | None = None
-    if element.damper is not None:
-        damper, damper_error = _damper_table(element.damper, leverage * SPEED_REACH)
-    made = compiled.ForceElement(
+        spring = laws.spring(element.spring, element.preload, leverage * TRAVEL_REACH)
+    return compiled.ForceElement(
         element.name,
         row,
         spring=spring,
-        damper=damper,
+        damper=laws.damper(element.damper, leverage * SPEED_REACH) if element.damper else None,
         jounce_stop=jounce,
         rebound_stop=rebound,
         friction=compiled.Friction(*element.friction) if element.friction else None,
     )
-    return made, max(spring_error, damper_error)
 
 
-def _spring_table(law: Law, preload: float, reach: float) -> tuple[LawTable, float]:
-    match law:
-        case Linear(k):
-            return linear_law(k, preload), 0.0
-        case Table(x, f) if len(x) == 2:
-            return linear_law((f[1] - f[0]) / (x[1] - x[0]), preload + float(law.force(0.0))), 0.0
-        case Gas():
-            # It goes on straight where the law itself does, at nine tenths of the volume.
-            high = min(reach, 0.9 * law.volume / law.area)
-        case _:
-            high = reach
-    return resample(lambda x: preload + law.force(x), -reach, high, _SPRING_POINTS)
+class _Laws:
+    """Tables of the laws of one car; left and right share theirs."""
+
+    def __init__(self) -> None:
+        self.error = 0.0
+        self._known: dict[tuple[Law, float, float], LawTable] = {}
+
+    def spring(self, law: Law, preload: float, reach: float) -> LawTable:
+        """Whole force over deflection."""
+        match law:
+            case Linear(k):
+                return linear_law(k, preload)
+            case Table(x, f) if len(x) == 2:
+                return linear_law((f[1] - f[0]) / (x[1] - x[0]), preload + float(law.force(0.0)))
+            case Gas():
+                # It goes on straight where the law itself does, at nine tenths of the volume.
+                return self._sampled(law, preload, -reach, min(reach, law.end), _SPRING_POINTS)
+            case _:
+                return self._sampled(law, preload, -reach, reach, _SPRING_POINTS)
+
+    def damper(self, law: Law, reach: float) -> LawTable:
+        """Force over rate of deflection."""
+        match law:
+            case Linear(k):
+                return linear_law(k)
+            case Bilinear(jounce, rebound):
+                return two_slope_law(rebound, jounce)
+            case Digressive():
+                # Cells that divide the knee speed keep the knees exact.
+                cells = ceil(law.knee * (_DAMPER_POINTS - 1) / (2 * reach))
+                half = ceil(min(reach / law.knee, 100.0)) * cells
+                reach = law.knee * half / cells
+                return self._sampled(law, 0.0, -reach, reach, 2 * half + 1)
+            case _:
+                return self._sampled(law, 0.0, -reach, reach, _DAMPER_POINTS)
+
+    def _sampled(self, law: Law, preload: float, low: float, high: float, count: int) -> LawTable:
+        key = (law, preload, high)
+        if key not in self._known:
+            x = np.linspace(low, high, count)
+            table = LawTable(low, (high - low) / (count - 1), preload + law.force(x))
+            self.error = max(self.error, _deviation(law, preload, table, x))
+            self._known[key] = table
+        return self._known[key]
 
 
-def _damper_table(law: Law, reach: float) -> tuple[LawTable, float]:
-    match law:
-        case Linear(k):
-            return linear_law(k), 0.0
-        case Bilinear(jounce, rebound):
-            return two_slope_law(rebound, jounce), 0.0
-        case Digressive():
-            # Cells that divide the knee speed keep the knees exact.
-            cells = ceil(law.knee * (_DAMPER_POINTS - 1) / (2 * reach))
-            half = ceil(min(reach / law.knee, 100.0)) * cells
-            reach = law.knee * half / cells
-            return resample(law.force, -reach, reach, 2 * half + 1)
-        case _:
-            return resample(law.force, -reach, reach, _DAMPER_POINTS)
+def _deviation(law: Law, preload: float, table: LawTable, x: Array) -> float:
+    """Largest deviation of the table from the law, as a share of the span of the force.
+
+    A smooth law is farthest from its chord in the middle of a cell, a broken line at its own corners.
+    """
+    checks = (x[1:] + x[:-1]) / 2
+    if isinstance(law, Table):
+        corners = np.array(law.x)
+        checks = np.concatenate([checks, corners[(corners > x[0]) & (corners < x[-1])]])
+    span = float(np.ptp(table.values))
+    deviation = float(np.abs(table.value(checks) - preload - law.force(checks)).max())
+    return deviation / span if span > 0 else 0.0
