@@ -20,7 +20,7 @@ from workbench.settings import Settings, state_folder
 from workbench.window.autosave import Autosave
 from workbench.window.main_window import MainWindow
 
-__all__ = ["first_project", "run", "settle_memory"]
+__all__ = ["first_project", "first_window", "run", "settle_memory"]
 
 
 def first_project() -> Project:
@@ -41,21 +41,27 @@ def run(arguments: Sequence[str]) -> int:
     settings = Settings()
     if options.theme:
         settings.override_theme(options.theme)
-    window = MainWindow(first_project(), settings)
-    autosave = Autosave(window.document, window.runner, state_folder(), window)
-    autosave.failed.connect(window.notice.say)
+    window, autosave = first_window(settings, state_folder())
     sys.excepthook = _guard(window)
-    window.engine.update_now()
-    window.show()
-    window.engine.prepare()
-    autosave.offer(window.notice)
     if options.file:
         window.files.open(options.file)
-    window.time_cursor.play()
     settle_memory()
     code = app.exec()
     autosave.end()
     return code
+
+
+def first_window(settings: Settings, recovery_folder: Path) -> tuple[MainWindow, Autosave]:
+    """The window as a user meets it: the first sample runs, and work that a crash left is offered."""
+    window = MainWindow(first_project(), settings)
+    autosave = Autosave(window.document, window.runner, recovery_folder, window)
+    autosave.failed.connect(window.notice.say)
+    window.engine.update_now()
+    window.show()
+    window.engine.prepare()
+    autosave.offer(window.notice)
+    window.time_cursor.play()
+    return window, autosave
 
 
 def settle_memory() -> None:

@@ -1,0 +1,80 @@
+"""What a user does with mouse and keys, and what can be read on the screen."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QPoint, Qt
+from PySide6.QtWidgets import QMenu, QPushButton, QWidget
+from pytestqt.qtbot import QtBot
+
+from workbench.editor.quantity_row import QuantityRow
+from workbench.window.main_window import MainWindow
+
+__all__ = ["Hands"]
+
+_LEFT = Qt.MouseButton.LeftButton
+
+
+class Hands:
+    """Works one window."""
+
+    def __init__(self, window: MainWindow, qtbot: QtBot) -> None:
+        self._window = window
+        self._qtbot = qtbot
+
+    def at_hand(self, label: str) -> QuantityRow:
+        """Row of a quantity that is always in sight."""
+        row = next(row for row in self._window.editor.at_hand.entries if row.label == label)
+        assert isinstance(row, QuantityRow)
+        return row
+
+    def drag(self, row: QuantityRow, *shares: float) -> None:
+        """Take the knob of a slider, move it to shares of the way, one after the other, and let go."""
+        slider, middle = row.slider, row.slider.height() // 2
+        self._qtbot.mousePress(slider, _LEFT, pos=QPoint(round(slider._knob_x()), middle))
+        for share in shares:
+            self._qtbot.mouseMove(slider, QPoint(round(share * slider.width()), middle))
+            self.settle()
+        self._qtbot.mouseRelease(slider, _LEFT, pos=QPoint(round(shares[-1] * slider.width()), middle))
+
+    def type_into(self, row: QuantityRow, text: str, end: Qt.Key | None = Qt.Key.Key_Return) -> None:
+        """Click into the number of a row, type over it, and press Return (or nothing)."""
+        self._qtbot.mouseClick(row.number, _LEFT)
+        self._qtbot.keyClicks(row.number, text)
+        if end is not None:
+            self._qtbot.keyClick(row.number, end)
+        self.settle()
+
+    def choose(self, key: str) -> None:
+        """Pick an entry of the menus."""
+        action = self._window.actions_by_key[key]
+        assert action.isEnabled(), key
+        action.trigger()
+        self.settle()
+
+    def settle(self) -> None:
+        """Wait until the results are those of the document."""
+        self._qtbot.waitUntil(lambda: not self._window.engine.stale)
+
+    def answer(self, text: str) -> None:
+        """Press a button of the notice."""
+        buttons = self._window.notice.findChildren(QPushButton)
+        self._qtbot.mouseClick(next(button for button in buttons if button.text() == text), _LEFT)
+
+    def submenu(self, menu: str, title: str) -> QMenu:
+        """A menu inside a menu."""
+        return next(sub for sub in self._window._menus[menu].findChildren(QMenu) if sub.title() == title)
+
+    def figure(self, label: str, column: str = "Candidate") -> str:
+        """Text of a cell of the key figures."""
+        model = self._window.figures.model
+        titles = [model.horizontalHeaderItem(number).text() for number in range(model.columnCount())]
+        row = next(row for row in range(model.rowCount()) if model.item(row, 0).text() == label)
+        return model.item(row, titles.index(column)).text()
+
+    def number(self, label: str, column: str = "Candidate") -> float:
+        """Number of a cell of the key figures."""
+        return float(self.figure(label, column).replace("−", "-"))
+
+    def in_sight(self, widget: QWidget) -> bool:
+        """Whether a widget is on the screen and not scrolled away."""
+        return widget.isVisible() and not widget.visibleRegion().isEmpty()
