@@ -238,7 +238,7 @@ def _warnings(car: Mechanics, deflection: Array, force: Array) -> tuple[str, ...
 def _warning(element: ForceElement, x: float, force: float, small: float) -> str:
     match element.spring:
         case Progressive() if abs(force) > small:
-            return f"{element.name} carries {abs(force) / 1e3:.2g} kN at rest"
+            return f"{element.name} carries {_newtons(abs(force))} at rest"
         case Gas() as gas if x > gas.end:
             return f"load beyond travel: {element.name} has less than a tenth of its gas volume left"
         case Table() as table if not table.x[0] <= x <= table.x[-1]:
@@ -246,3 +246,7 @@ def _warning(element: ForceElement, x: float, force: float, small: float) -> str
     if force < -small and element.name.endswith((" left spring", " right spring")):
         return f"{element.name} is pulled, not pressed, at rest"
     return ""
+
+
+def _newtons(force: float) -> str:
+    return f"{force / 1e3:.1f} kN" if force >= 1e3 else f"{force:.0f} N"

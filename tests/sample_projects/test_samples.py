@@ -14,6 +14,7 @@ from models.judge import key_figures
 from models.project import Project, load, save
 from models.ride.channels import channel_index
 from models.roads import road_class
+from models.vehicle import AS_DESIGNED
 
 FOLDER = Path(__file__).parents[2] / "sample_projects"
 FILES = sorted(FOLDER.glob("*.corduroy"))
@@ -53,6 +54,26 @@ def test_sample_reads_nicely(file: Path) -> None:
     assert project.note
     assert all(variant.note for variant in project.variants)
     assert project.baseline != project.candidate
+
+
+RUNS = [
+    (file.stem, variant, case)
+    for file in FILES
+    for project in [load(file)]
+    for variant in project.names
+    for case in [AS_DESIGNED.name, *(case.name for case in project.load_cases)]
+]
+
+
+@pytest.mark.parametrize(("stem", "variant", "case"), RUNS)
+def test_every_sample_stands_and_keeps_its_energy(stem: str, variant: str, case: str) -> None:
+    """In each load case, with an energy residual of at most 0.1 %, above which the program would warn."""
+    project = replaced(sample(stem), ("load_case",), case)
+    analysis = analyse(project.variant(variant).vehicle, project.run, project.load)
+    assert analysis.stand.reason == ""
+    if project.run.laws == "nonlinear":
+        assert analysis.nonlinear is not None
+        assert analysis.nonlinear.response.energy_residual <= 1e-3
 
 
 def test_saloon_runs_on_class_c_at_80_km_h() -> None:
