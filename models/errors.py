@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from pydantic import BaseModel, ValidationError
+from pydantic_core import ErrorDetails
 
 __all__ = ["InputError", "Problem", "input_error"]
 
@@ -60,11 +61,19 @@ def input_error(error: ValidationError, prefix: tuple[str | int, ...] = ()) -> I
             Problem(
                 field=" > ".join(_words(part) for part in (*prefix, *_fields(item["loc"]))),
                 value=str(item["input"])[:80],
-                reason=_REASONS.get(item["type"], item["msg"]),
+                reason=_reason(item),
             )
             for item in error.errors(include_url=False)
         )
     )
+
+
+def _reason(item: ErrorDetails) -> str:
+    ctx = item.get("ctx", {})
+    if item["type"] in ("too_short", "too_long"):
+        limit = f"at least {ctx['min_length']}" if "min_length" in ctx else f"at most {ctx['max_length']}"
+        return f"{len(item['input'])} entries are outside the allowed range ({limit})"
+    return _REASONS.get(item["type"], item["msg"])
 
 
 def _fields(loc: tuple[str | int, ...]) -> tuple[str | int, ...]:

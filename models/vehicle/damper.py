@@ -65,7 +65,7 @@ class DigressiveDamper(Part):
     knee: Annotated[
         float,
         Quantity(
-            "speed",
+            "damper speed",
             "Knee speed",
             "Damper speed at which the valves open.",
             low=0.001,
@@ -93,7 +93,7 @@ class DamperPoint(Part):
     speed: Annotated[
         float,
         Quantity(
-            "speed",
+            "damper speed",
             "Damper speed",
             "Positive in jounce.",
             low=-20.0,

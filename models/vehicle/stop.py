@@ -64,7 +64,7 @@ class Friction(Part):
     width: Annotated[
         float,
         Quantity(
-            "speed",
+            "damper speed",
             "Friction width",
             "Wheel speed at which the full friction acts; below it the friction is in proportion to speed.",
             low=1e-4,
