@@ -9,7 +9,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from models.assembly import CORNERS, Mechanics, RideModel
+from models.laws import Progressive
 from models.ride.channels import CHANNELS, channel_index
+from models.ride.frame import frame_loads
 from models.ride.nonlinear import NonlinearResponse, StepError, simulate, step_halving
 from models.ride.nonlinear_car import NonlinearCar, nonlinear_car
 from models.ride.transient import TimeResponse, road_inputs, time_response
@@ -24,6 +26,8 @@ Array = NDArray[np.float64]
 _POINTS = 4000
 _STEP_LIMITS = (0.5e-3, 2e-3)
 _PER_PERIOD = 20
+# Travel past the gap for which the rate of a stop counts, m: as far as a hard bump presses one.
+_PRESSED = 0.02
 
 
 @dataclass(frozen=True, eq=False)
@@ -75,7 +79,7 @@ def _prepared(
 ) -> tuple[NonlinearCar, Array, Array, int]:
     t = time_points(run.duration)
     ready = nonlinear_car(car, stand, model)
-    return ready, t, _wheel_road(model, run, t), _substeps(model, float(t[1] - t[0]))
+    return ready, t, _wheel_road(model, run, t), _substeps(car, model, float(t[1] - t[0]))
 
 
 def _road(model: RideModel, run: Run, t: Array) -> Array:
@@ -89,10 +93,25 @@ def _wheel_road(model: RideModel, run: Run, t: Array) -> Array:
     return heights
 
 
-def _substeps(model: RideModel, step: float) -> int:
-    """Steps within a sample, so that one is at most 1/20 of the fastest natural period of the linear car."""
-    fastest = float(np.sqrt(np.linalg.eigvals(np.linalg.solve(model.mass, model.stiffness)).real.max()))
-    return max(1, ceil(step * fastest * _PER_PERIOD / (2 * np.pi)))
+def _substeps(car: Mechanics, model: RideModel, step: float) -> int:
+    """Steps within a sample, so that one is at most 1/20 of the fastest natural period.
+
+    Stops count as pressed, and where damping with the friction at rest is faster than any vibration, a step
+    is no longer than the time in which the motion dies away by e.
+    """
+    incidence = model.incidence @ model.deflections
+    stops = np.zeros(len(car.elements))
+    friction = np.zeros(len(car.elements))
+    for number, element in enumerate(car.elements):
+        if isinstance(element.spring, Progressive):
+            stops[number] = element.spring.k + 2 * element.spring.c * _PRESSED
+        if element.friction:
+            friction[number] = element.friction[0] / element.friction[1]
+    stiffness = model.stiffness + incidence.T @ (stops[:, None] * incidence)
+    damping = model.damping + incidence.T @ (friction[:, None] * incidence)
+    fastest = float(np.sqrt(np.linalg.eigvals(np.linalg.solve(model.mass, stiffness)).real.max()))
+    decay = float(np.linalg.eigvals(np.linalg.solve(model.mass, damping)).real.max())
+    return max(1, ceil(step * max(fastest * _PER_PERIOD / (2 * np.pi), decay)))
 
 
 def _channels(model: RideModel, ready: NonlinearCar, response: NonlinearResponse, w: Array) -> Array:
@@ -116,4 +135,7 @@ def _channels(model: RideModel, ready: NonlinearCar, response: NonlinearResponse
     for element, deflection in zip(model.elements, response.deflection, strict=True):
         if element.name.endswith("interconnection bar"):
             y[channel_index(f"twist_{element.name.split()[0]}")] = deflection - deflection[0]
+    force = response.element_force
+    first = channel_index("frame_shear")
+    y[first : first + 3] = frame_loads(model, force - force[:, :1], acceleration)
     return y
