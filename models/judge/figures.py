@@ -2,39 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import Literal
-
 import numpy as np
 from scipy.constants import g
 
 from models.analysis import Analysis
+from models.judge.figure import Figure
 from models.ride.channels import channel_index
 
-__all__ = ["Figure", "key_figures"]
-
-Better = Literal["lower", "higher", "none"]
-
-
-@dataclass(frozen=True, slots=True)
-class Figure:
-    """One number with its unit and meaning.
-
-    Attributes:
-        key: stable name in files and on the command line.
-        label: name for a reader.
-        value: SI.
-        kind: key in :data:`models.units.KINDS`.
-        meaning: one line, words and formula.
-        better: which way is better as a rule; "none" where that depends on the car.
-    """
-
-    key: str
-    label: str
-    value: float
-    kind: str
-    meaning: str
-    better: Better = "none"
+__all__ = ["key_figures"]
 
 
 def key_figures(analysis: Analysis) -> tuple[Figure, ...]:
