@@ -11,7 +11,7 @@ from models.assembly import CORNERS, Mechanics
 from models.force_elements import ForceElement
 from models.laws import Gas, Progressive, Table
 
-__all__ = ["Statics", "statics"]
+__all__ = ["Outside", "Statics", "statics"]
 
 Array = NDArray[np.float64]
 
@@ -23,6 +23,19 @@ _SOFT = 1e-9
 # Of the weight: a force that counts as one.
 _FORCE = 1e-6
 _BODY = ("heave", "roll", "pitch")
+
+
+@dataclass(frozen=True, eq=False)
+class Outside:
+    """Loads beside the weight, such as those of a steady turn: force - stiffness · q.
+
+    Attributes:
+        force: (n,) generalised forces on q; N, N·m.
+        stiffness: (n, n) symmetric; below zero where the load grows with the motion.
+    """
+
+    force: Array
+    stiffness: Array
 
 
 @dataclass(frozen=True, eq=False)
@@ -38,6 +51,7 @@ class Statics:
         trim: (4,) change of body height over the corners from design trim, m.
         jounce_left, rebound_left: (4,) wheel travel left to the bump and to the rebound stop, m; below zero
             where the stop is pressed, infinite without a stop.
+        balanced: whether all forces are in balance at ``q``, be it with wheels in the air.
         stable: whether the car stands.
         reason: in words why it does not; empty where it does.
         soft_mode: (3,) heave m, roll rad, pitch rad of the motion without stiffness; None where it stands.
@@ -53,6 +67,7 @@ class Statics:
     trim: Array
     jounce_left: Array
     rebound_left: Array
+    balanced: bool
     stable: bool
     reason: str
     soft_mode: Array | None
@@ -64,36 +79,40 @@ class Statics:
         return float(self.q[1]), float(self.q[2])
 
 
-def statics(car: Mechanics) -> Statics:
-    """Equilibrium of a car under its weight.
+def statics(car: Mechanics, outside: Outside | None = None) -> Statics:
+    """Equilibrium of a car under its weight and what comes from outside.
 
     Newton's method with step halving on the sum of element, tyre and gravity forces, from design trim.  A car
     that cannot stand (a mode without stiffness, a load beside the wheels, a wheel that must pull, no
     convergence) is reported with the reason, and the state reached is given as it is.
     """
-    q = np.zeros(len(car.dof))
+    n = len(car.dof)
+    more = outside or Outside(np.zeros(n), np.zeros((n, n)))
+    q = np.zeros(n)
     limit = _BALANCED * np.abs(car.weight).max()
-    residual = _unbalance(car, q)
-    soft = _soft_modes(car, q)
+    residual = _unbalance(car, more, q)
+    soft = _soft_modes(car, more, q)
     for _ in range(_ROUNDS):
         if np.abs(residual).max() <= limit:
             break
-        step = np.asarray(np.linalg.lstsq(_stiffness(car, q), residual, rcond=1e-12)[0], dtype=float)
-        trial = _damped_step(car, q, step, residual)
+        step = np.asarray(np.linalg.lstsq(_stiffness(car, more, q), residual, rcond=1e-12)[0], dtype=float)
+        trial = _damped_step(car, more, q, step, residual)
         if trial is None:
             break
         q, residual = trial
     if not soft[0] and q.any():
-        soft = _soft_modes(car, q)
+        soft = _soft_modes(car, more, q)
     return _result(car, q, bool(np.abs(residual).max() <= limit), *soft)
 
 
-def _damped_step(car: Mechanics, q: Array, step: Array, residual: Array) -> tuple[Array, Array] | None:
+def _damped_step(
+    car: Mechanics, outside: Outside, q: Array, step: Array, residual: Array
+) -> tuple[Array, Array] | None:
     """The longest of the step and its halves that lessens the unbalance, or still goes down in energy."""
     before = float(residual @ residual)
     for halving in range(40):
         trial = q + step / 2.0**halving
-        unbalance = _unbalance(car, trial)
+        unbalance = _unbalance(car, outside, trial)
         # The springs only stiffen: along the step the energy falls as long as the unbalance pushes on.
         if float(unbalance @ unbalance) < before or (halving and float(unbalance @ step) > 0):
             return trial, unbalance
@@ -113,9 +132,10 @@ def _forces(car: Mechanics, q: Array) -> tuple[Array, Array, Array]:
     return deflection, force, tyre
 
 
-def _unbalance(car: Mechanics, q: Array) -> Array:
+def _unbalance(car: Mechanics, outside: Outside, q: Array) -> Array:
     _, force, tyre = _forces(car, q)
-    result: Array = car.weight - car.deflections.T @ (car.incidence.T @ force) + car.wheels.T @ tyre
+    load = car.weight + outside.force - outside.stiffness @ q
+    result: Array = load - car.deflections.T @ (car.incidence.T @ force) + car.wheels.T @ tyre
     return result
 
 
@@ -126,22 +146,23 @@ def _rates(car: Mechanics, q: Array) -> Array:
     )
 
 
-def _stiffness(car: Mechanics, q: Array) -> Array:
+def _stiffness(car: Mechanics, outside: Outside, q: Array) -> Array:
     """Tangent stiffness -∂unbalance/∂q; a wheel in the air has no tyre rate."""
     b = car.incidence @ car.deflections
     on_ground = car.tyre_load - car.tyre_stiffness * (car.wheels @ q) > 0
     rate = np.where(on_ground, car.tyre_stiffness, 0.0)
-    result: Array = b.T @ (_rates(car, q)[:, None] * b) + car.wheels.T @ (rate[:, None] * car.wheels)
+    springs = b.T @ (_rates(car, q)[:, None] * b)
+    result: Array = springs + car.wheels.T @ (rate[:, None] * car.wheels) + outside.stiffness
     return result
 
 
-def _soft_modes(car: Mechanics, q: Array) -> tuple[str, Array | None]:
+def _soft_modes(car: Mechanics, outside: Outside, q: Array) -> tuple[str, Array | None]:
     """Body motions that the suspension does not resist, in words, and the first as (heave, roll, pitch).
 
     Judged on K_b of the body against its mass, so that metres and radians compare; wheels on the ground.
     """
     b = car.incidence[:, :4] @ car.deflections[:4, :3]
-    body = b.T @ (_rates(car, q)[:, None] * b)
+    body = b.T @ (_rates(car, q)[:, None] * b) + outside.stiffness[:3, :3]
     scale = 1.0 / np.sqrt(np.diag(car.body_mass))
     scaled = scale[:, None] * body * scale
     rates, shapes = np.linalg.eigh(scaled)
@@ -179,6 +200,7 @@ def _result(car: Mechanics, q: Array, balanced: bool, soft: str, mode: Array | N
         trim=car.wheels @ q - travel,
         jounce_left=_left(car, travel, 1.0),
         rebound_left=_left(car, travel, -1.0),
+        balanced=balanced,
         stable=not reason,
         reason=reason,
         soft_mode=mode,

@@ -1,6 +1,6 @@
-"""Time response of the linear car to a road given at equal time steps.
+"""Time response of the linear car to a road and forces given at equal time steps.
 
-Between two samples the road is a straight line (first-order hold), and for such a road the result at
+Between two samples both are straight lines (first-order hold), and for such inputs the result at
 the samples is exact: the state is carried over a step by the matrix exponential, there is no error
 of integration.
 """
@@ -48,7 +48,7 @@ def road_inputs(model: RideModel, heights: Array) -> Array:
     return inputs
 
 
-def time_response(model: RideModel, t: Array, w: Array) -> TimeResponse:
+def time_response(model: RideModel, t: Array, w: Array, forces: Array | None = None) -> TimeResponse:
     """Response from rest on a flat road of height zero.
 
     A road that is not at zero at ``t[0]`` has jumped there.  Where the road has a corner its rate has
@@ -59,9 +59,10 @@ def time_response(model: RideModel, t: Array, w: Array) -> TimeResponse:
         model: the car.
         t: (N,) s, N at least 2, equal steps.
         w: (m, N) height of the road at each input (:func:`road_inputs`), m.
+        forces: (n, N) generalised forces from outside, straight lines between samples; N, N·m.
 
     Raises:
-        ValueError: the steps of ``t`` are not equal, or ``w`` has another shape.
+        ValueError: the steps of ``t`` are not equal, or ``w`` or ``forces`` has another shape.
     """
     step = (t[-1] - t[0]) / (len(t) - 1) if len(t) > 1 else 0.0
     if step <= 0 or np.abs(np.diff(t) - step).max() > 1e-6 * step:
@@ -69,11 +70,16 @@ def time_response(model: RideModel, t: Array, w: Array) -> TimeResponse:
     if w.shape != (len(model.inputs), len(t)):
         raise ValueError(f"w has the shape {w.shape}, not {(len(model.inputs), len(t))}")
     a, b = _state_space(model)
+    u = w
+    if forces is not None:
+        if forces.shape != (len(model.dof), len(t)):
+            raise ValueError(f"forces has the shape {forces.shape}, not {(len(model.dof), len(t))}")
+        b, u = np.hstack([b, _pushed(model)]), np.vstack([w, forces])
     phi, held, rising = _first_order_hold(a, b, step)
-    # With x = ξ + rising w the step ξ' = Φ ξ + (held - rising + Φ rising) w needs no road ahead of it.
-    drive = (held - rising + phi @ rising) @ w
-    x = _propagate(phi, -rising @ w[:, 0], drive) + rising @ w
-    return TimeResponse(t=t, y=_read(model, a, b, x, w, step))
+    # With x = ξ + rising u the step ξ' = Φ ξ + (held - rising + Φ rising) u needs no input ahead of it.
+    drive = (held - rising + phi @ rising) @ u
+    x = _propagate(phi, -rising @ u[:, 0], drive) + rising @ u
+    return TimeResponse(t=t, y=_read(model, a, b, x, u, step))
 
 
 def _state_space(model: RideModel) -> tuple[Array, Array]:
@@ -87,6 +93,11 @@ def _state_space(model: RideModel) -> tuple[Array, Array]:
     a = np.block([[np.zeros((n, n)), np.eye(n)], [-k, -c]])
     b = np.vstack([ct, kt - c @ ct])
     return a, b
+
+
+def _pushed(model: RideModel) -> Array:
+    """(2n, n) B of generalised forces."""
+    return np.vstack([np.zeros_like(model.mass), np.linalg.inv(model.mass)])
 
 
 def _first_order_hold(a: Array, b: Array, step: float) -> tuple[Array, Array, Array]:
@@ -146,16 +157,18 @@ def _propagate(phi: Array, start: Array, drive: Array) -> Array:
     return states.transpose(2, 1, 0).reshape(n, -1)[:, :samples]
 
 
-def _read(model: RideModel, a: Array, b: Array, x: Array, w: Array, step: float) -> Array:
-    """(channels, N) all channels from the states (2n, N) and the road (m, N)."""
-    n = len(model.dof)
+def _read(model: RideModel, a: Array, b: Array, x: Array, u: Array, step: float) -> Array:
+    """(channels, N) all channels from the states (2n, N) and the inputs (m or m + n, N), road first."""
+    n, m = len(model.dof), len(model.inputs)
     rows = outputs(model)
-    jump, on_road = b[:n], b[n:]  # q̇ = v + jump w and q̈ = v̇ + jump ẇ
+    jump, on_input = b[:n], b[n:]  # q̇ = v + jump w and q̈ = v̇ + jump ẇ
     on_state = rows.acceleration @ a[n:]
     on_state[:, :n] += rows.position
     on_state[:, n:] += rows.velocity
-    y: Array = on_state @ x + (rows.velocity @ jump + rows.acceleration @ on_road + rows.road) @ w
-    on_rate = rows.acceleration @ jump + rows.road_rate
+    directly = rows.velocity @ jump + rows.acceleration @ on_input
+    directly[:, :m] += rows.road
+    y: Array = on_state @ x + directly @ u
+    on_rate = rows.acceleration @ jump[:, :m] + rows.road_rate
     felt = np.flatnonzero(on_rate.any(axis=1))
-    y[felt] += on_rate[felt] @ np.gradient(w, step, axis=1)
+    y[felt] += on_rate[felt] @ np.gradient(u[:m], step, axis=1)
     return y
