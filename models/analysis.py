@@ -60,7 +60,7 @@ class Analysis:
         pitch_plane_on_tyres: the same with the tyres in series.
         response: frequency response at :data:`FREQUENCIES`.
         ride: spectra and RMS values on the random surface of the run.
-        time: response to the event of the run, from the equilibrium of the load case.
+        time: response to the event and the manoeuvre of the run, from the equilibrium of the load case.
         nonlinear: the nonlinear run behind ``time``; None where ``time`` is linear.
     """
 
@@ -106,7 +106,7 @@ def analyse(vehicle: Vehicle, run: Run, load: LoadCase = AS_DESIGNED, *, compile
     model = _MODELS[run.model](full)
     response = frequency_response(model, FREQUENCIES, run.speed, compiled=compiled)
     driven = (
-        nonlinear_drive(car, stand, model, run)
+        nonlinear_drive(vehicle, car, stand, model, run)
         if compiled and run.laws == "nonlinear" and stand.stable
         else None
     )
@@ -124,6 +124,6 @@ def analyse(vehicle: Vehicle, run: Run, load: LoadCase = AS_DESIGNED, *, compile
         pitch_plane_on_tyres=pitch_plane(full, tyre_in_series=True),
         response=response,
         ride=random_road(model, response, run.surface, run.speed),
-        time=drive(model, run) if driven is None else driven.time,
+        time=drive(vehicle, car, model, run) if driven is None else driven.time,
         nonlinear=driven,
     )

@@ -10,14 +10,19 @@ from numpy.typing import NDArray
 
 from models.assembly import CORNERS, Mechanics, RideModel
 from models.laws import Progressive
+from models.manoeuvre import Straight
 from models.ride.channels import CHANNELS, channel_index
 from models.ride.frame import frame_loads
+from models.ride.lean import leaning, leaning_nonlinear, roll_gravity, without_lean
+from models.ride.manoeuvres import full_accelerations, in_model, manoeuvre_accelerations, manoeuvre_forces
 from models.ride.nonlinear import NonlinearResponse, StepError, simulate, step_halving
 from models.ride.nonlinear_car import NonlinearCar, nonlinear_car
+from models.ride.nonlinear_model import NonlinearModel
 from models.ride.transient import TimeResponse, road_inputs, time_response
 from models.roads import wheel_heights
 from models.run import Run
 from models.statics import Statics
+from models.vehicle import Vehicle
 
 __all__ = ["NonlinearDrive", "drive", "drive_error", "nonlinear_drive", "time_points"]
 
@@ -55,31 +60,74 @@ def time_points(duration: float) -> Array:
     return np.linspace(0.0, duration, ceil(duration / step) + 1)
 
 
-def drive(model: RideModel, run: Run) -> TimeResponse:
-    """Linear response, about the state for which ``model`` stands."""
+def drive(vehicle: Vehicle, car: Mechanics, model: RideModel, run: Run) -> TimeResponse:
+    """Linear response to road and manoeuvre, about the state for which ``model`` stands."""
     t = time_points(run.duration)
-    return time_response(model, t, road_inputs(model, _road(model, run, t)))
+    w = road_inputs(model, _road(model, run, t))
+    gravity = _gravity(vehicle, car, model, run)
+    driven = leaning(model, gravity) if gravity else model
+    return time_response(driven, t, w, _forces(vehicle, car, model, run, t))
 
 
-def nonlinear_drive(car: Mechanics, stand: Statics, model: RideModel, run: Run) -> NonlinearDrive:
-    """Nonlinear response from rest in the load case."""
-    ready, t, w, substeps = _prepared(car, stand, model, run)
-    response = simulate(ready.model, t, w, q0=ready.start, substeps=substeps)
-    return NonlinearDrive(TimeResponse(t, _channels(model, ready, response, w)), response, ready.law_error)
+def nonlinear_drive(
+    vehicle: Vehicle, car: Mechanics, stand: Statics, model: RideModel, run: Run
+) -> NonlinearDrive:
+    """Nonlinear response to road and manoeuvre, from rest in the load case."""
+    made = _prepared(vehicle, car, stand, model, run)
+    response = simulate(
+        made.model, made.t, made.road, q0=made.car.start, forces=made.forces, substeps=made.substeps
+    )
+    if made.model is not made.car.model:
+        response = without_lean(response)
+    channels = _channels(model, made.car, response, made.road)
+    return NonlinearDrive(TimeResponse(made.t, channels), response, made.car.law_error)
 
 
-def drive_error(car: Mechanics, stand: Statics, model: RideModel, run: Run) -> StepError:
+def drive_error(vehicle: Vehicle, car: Mechanics, stand: Statics, model: RideModel, run: Run) -> StepError:
     """What halving the step changes; takes three times as long as the run."""
-    ready, t, w, substeps = _prepared(car, stand, model, run)
-    return step_halving(ready.model, t, w, q0=ready.start, substeps=substeps)
+    made = _prepared(vehicle, car, stand, model, run)
+    return step_halving(
+        made.model, made.t, made.road, q0=made.car.start, forces=made.forces, substeps=made.substeps
+    )
 
 
-def _prepared(
-    car: Mechanics, stand: Statics, model: RideModel, run: Run
-) -> tuple[NonlinearCar, Array, Array, int]:
+@dataclass(frozen=True, eq=False)
+class _Prepared:
+    """A nonlinear run to be made: car, its arrays (in a turn with roll gravity), and what it meets."""
+
+    car: NonlinearCar
+    model: NonlinearModel
+    t: Array
+    road: Array
+    forces: Array | None
+    substeps: int
+
+
+def _prepared(vehicle: Vehicle, car: Mechanics, stand: Statics, model: RideModel, run: Run) -> _Prepared:
     t = time_points(run.duration)
     ready = nonlinear_car(car, stand, model)
-    return ready, t, _wheel_road(model, run, t), _substeps(car, model, float(t[1] - t[0]))
+    gravity = _gravity(vehicle, car, model, run)
+    return _Prepared(
+        car=ready,
+        model=leaning_nonlinear(ready.model, model.body[1], ready.start, gravity) if gravity else ready.model,
+        t=t,
+        road=_wheel_road(model, run, t),
+        forces=_forces(vehicle, car, model, run, t),
+        substeps=_substeps(car, model, float(t[1] - t[0])),
+    )
+
+
+def _forces(vehicle: Vehicle, car: Mechanics, model: RideModel, run: Run, t: Array) -> Array | None:
+    """(n, N) forces of the manoeuvre; None straight on."""
+    if isinstance(run.manoeuvre, Straight):
+        return None
+    return in_model(model, manoeuvre_forces(vehicle, car, *manoeuvre_accelerations(run.manoeuvre, t)))
+
+
+def _gravity(vehicle: Vehicle, car: Mechanics, model: RideModel, run: Run) -> float:
+    """Roll gravity of a run with lateral acceleration, N·m/rad; 0 for others, and for models without roll."""
+    turns = full_accelerations(run.manoeuvre)[1] != 0 and bool(model.body[1].any())
+    return roll_gravity(vehicle, car) if turns else 0.0
 
 
 def _road(model: RideModel, run: Run, t: Array) -> Array:
