@@ -26,7 +26,7 @@ from models.vehicle import (
     Vehicle,
 )
 
-__all__ = ["ForceElement", "damper_law", "force_elements", "spring_law"]
+__all__ = ["ForceElement", "damper_law", "force_elements", "spring_law", "stop_law"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -128,6 +128,11 @@ def damper_law(damper: CornerDamper) -> Law:
             return Table(tuple(speeds), tuple(points[speed] for speed in speeds))
 
 
+def stop_law(stop: Stop, sign: float) -> Law:
+    """Law of a stop over wheel travel; ``sign`` is 1 for the bump stop, -1 for the rebound stop."""
+    return Progressive(stop.gap, stop.rate, stop.growth, sign)
+
+
 def _corner_elements(name: str, axle: Axle, first: int) -> Iterable[ForceElement]:
     """Springs, dampers, stops and friction of an axle.
 
@@ -151,8 +156,7 @@ def _corner_elements(name: str, axle: Axle, first: int) -> Iterable[ForceElement
 def _end_elements(place: str, axle: Axle, incidence: tuple[float, ...]) -> Iterable[ForceElement]:
     for name, stop, sign in (("bump stop", axle.bump_stop, 1.0), ("rebound stop", axle.rebound_stop, -1.0)):
         if _is_fitted(stop):
-            law = Progressive(stop.gap, stop.rate, stop.growth, sign)
-            yield ForceElement(f"{place} {name}", incidence, law)
+            yield ForceElement(f"{place} {name}", incidence, stop_law(stop, sign))
     if axle.friction.force:
         yield ForceElement(f"{place} friction", incidence, friction=_full(axle.friction))
 

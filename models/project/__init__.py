@@ -1,6 +1,13 @@
 """The project: variants of a car, the run they drive, and the file that holds them."""
 
 from models.project.file import FORMAT_VERSION, SUFFIX, ProjectFileError, dumps, load, loads, save
+from models.project.load_cases import (
+    add_load_case,
+    choose_load_case,
+    duplicate_load_case,
+    remove_load_case,
+    rename_load_case,
+)
 from models.project.project import (
     Project,
     add_variant,
@@ -19,13 +26,18 @@ __all__ = [
     "Project",
     "ProjectFileError",
     "Variant",
+    "add_load_case",
     "add_variant",
+    "choose_load_case",
     "dumps",
+    "duplicate_load_case",
     "duplicate_variant",
     "load",
     "loads",
     "new_project",
+    "remove_load_case",
     "remove_variant",
+    "rename_load_case",
     "rename_variant",
     "save",
     "set_baseline",

@@ -22,7 +22,9 @@ __all__ = [
     "MOST_VARIANTS",
     "Project",
     "add_variant",
+    "changed",
     "duplicate_variant",
+    "fresh_name",
     "new_project",
     "remove_variant",
     "rename_variant",
@@ -145,15 +147,15 @@ def new_project(variant: Variant | None = None) -> Project:
 
 def add_variant(project: Project, variant: Variant) -> Project:
     """Project with one more variant at the end; its name must be new."""
-    return _changed(project, variants=(*project.variants, variant))
+    return changed(project, variants=(*project.variants, variant))
 
 
 def duplicate_variant(project: Project, name: str, new_name: str | None = None) -> Project:
     """Project with a copy of a variant right after it, named "... copy" unless told otherwise."""
     place = project.index(name) + 1
-    copy = _fresh_name(name, project.names) if new_name is None else new_name
+    copy = fresh_name(name, project.names) if new_name is None else new_name
     variants = (*project.variants[:place], _renamed(project.variant(name), copy), *project.variants[place:])
-    return _changed(project, variants=variants)
+    return changed(project, variants=variants)
 
 
 def remove_variant(project: Project, name: str) -> Project:
@@ -171,14 +173,14 @@ def remove_variant(project: Project, name: str) -> Project:
     candidate = project.candidate
     if candidate not in names:
         candidate = next((other for other in names if other != baseline), baseline)
-    return _changed(project, variants=left, baseline=baseline, candidate=candidate)
+    return changed(project, variants=left, baseline=baseline, candidate=candidate)
 
 
 def rename_variant(project: Project, name: str, new_name: str) -> Project:
     """Project in which a variant has another name, also where it is baseline or candidate."""
     place = project.index(name)
     variant = _renamed(project.variants[place], new_name)
-    return _changed(
+    return changed(
         project,
         variants=(*project.variants[:place], variant, *project.variants[place + 1 :]),
         baseline=variant.name if project.baseline == name else project.baseline,
@@ -188,15 +190,16 @@ def rename_variant(project: Project, name: str, new_name: str) -> Project:
 
 def set_baseline(project: Project, name: str) -> Project:
     """Project with another baseline."""
-    return _changed(project, baseline=name)
+    return changed(project, baseline=name)
 
 
 def set_candidate(project: Project, name: str) -> Project:
     """Project with another candidate."""
-    return _changed(project, candidate=name)
+    return changed(project, candidate=name)
 
 
-def _changed(project: Project, **fields: Any) -> Project:
+def changed(project: Project, **fields: Any) -> Project:
+    """Project with other values of several fields; raises :class:`InputError` where one is refused."""
     old = {name: getattr(project, name) for name in Project.model_fields}
     try:
         return Project.model_validate({**old, **fields})
@@ -211,7 +214,8 @@ def _renamed(variant: Variant, name: str) -> Variant:
         raise input_error(error) from error
 
 
-def _fresh_name(name: str, taken: tuple[str, ...]) -> str:
+def fresh_name(name: str, taken: tuple[str, ...]) -> str:
+    """Name of a copy that is not taken yet."""
     number = 1
     while True:
         ending = " copy" if number == 1 else f" copy {number}"

@@ -1,0 +1,67 @@
+"""Forces of the parts of an axle, and of what joins the axles, at the wheel."""
+
+from __future__ import annotations
+
+from typing import Literal
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+from models.assembly import Mechanics
+from models.force_elements import damper_law, spring_law, stop_law
+from models.vehicle import Axle, Friction
+
+__all__ = ["friction_force", "interconnection_force", "static_spring_force", "wheel_damping", "wheel_force"]
+
+Array = NDArray[np.float64]
+AxleName = Literal["front", "rear"]
+
+
+def wheel_force(axle: Axle, travel: ArrayLike, static: float = 0.0) -> Array:
+    """Change of the force at one wheel from spring and stops, N; both wheels of the axle move alike.
+
+    Args:
+        axle: front or rear axle.
+        travel: (N,) wheel travel from design trim, positive in jounce, m.
+        static: force of the spring at design trim, N, on which a gas spring depends.
+    """
+    s = np.asarray(travel, dtype=float)
+    ratio = axle.spring.motion_ratio
+    force = ratio * spring_law(axle.spring, static).force(ratio * s)
+    return np.asarray(
+        force + stop_law(axle.bump_stop, 1.0).force(s) + stop_law(axle.rebound_stop, -1.0).force(s)
+    )
+
+
+def wheel_damping(axle: Axle, speed: ArrayLike) -> Array:
+    """Force at one wheel from damper and friction, N, at wheel speeds (N,) m/s, positive in jounce."""
+    v = np.asarray(speed, dtype=float)
+    ratio = axle.damper.motion_ratio
+    return np.asarray(ratio * damper_law(axle.damper).force(ratio * v) + friction_force(axle.friction, v))
+
+
+def friction_force(friction: Friction, speed: ArrayLike) -> Array:
+    """Dry friction at the wheel, N: in proportion to speed up to its width, full beyond."""
+    share = np.clip(np.asarray(speed, dtype=float) / friction.width, -1.0, 1.0)
+    return np.asarray(friction.force * share)
+
+
+def interconnection_force(car: Mechanics, side: Literal["left", "right"], travel: ArrayLike) -> Array:
+    """(2, N) force at the front and the rear wheel of a side from its interconnection, N.
+
+    Change from design trim while both wheels of the side move alike by ``travel`` (N,), m.
+    """
+    s = np.asarray(travel, dtype=float)
+    result = np.zeros((2, s.size))
+    wheels = (0, 2) if side == "left" else (1, 3)
+    for element in car.elements:
+        if element.name.startswith(f"{side} ") and "interconnection" in element.name and element.spring:
+            front, rear = (element.incidence[wheel] for wheel in wheels)
+            force = element.spring.force((front + rear) * s)
+            result += np.array([[front], [rear]]) * force
+    return result
+
+
+def static_spring_force(car: Mechanics, axle: AxleName) -> float:
+    """Force of a corner spring of an axle at design trim, N."""
+    return next(element.preload for element in car.elements if element.name == f"{axle} left spring")
