@@ -2,21 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
-from models.assembly import (
-    Mechanics,
-    RideModel,
-    half_car,
-    half_car_in_roll,
-    linearised,
-    mechanics,
-    quarter_car,
-)
+from models.assembly import MODELS, Mechanics, RideModel, linearised, mechanics
 from models.ride.drive import NonlinearDrive, drive, nonlinear_drive
 from models.ride.frequency_response import FrequencyResponse, frequency_response
 from models.ride.modes import Modes, modes
@@ -34,14 +25,6 @@ Array = NDArray[np.float64]
 
 #: (400,) Hz of the frequency response and of the band in which RMS values are taken.
 FREQUENCIES: Array = np.geomspace(0.1, 50.0, 400)
-
-_MODELS: dict[str, Callable[[RideModel], RideModel]] = {
-    "full car": lambda full: full,
-    "half car": half_car,
-    "half car in roll": half_car_in_roll,
-    "quarter car front": lambda full: quarter_car(full, 0),
-    "quarter car rear": lambda full: quarter_car(full, 2),
-}
 
 
 @dataclass(frozen=True, eq=False)
@@ -103,7 +86,7 @@ def analyse(vehicle: Vehicle, run: Run, load: LoadCase = AS_DESIGNED, *, compile
     car = mechanics(vehicle, load)
     stand = statics(car)
     full = linearised(car, stand.q)
-    model = _MODELS[run.model](full)
+    model = MODELS[run.model](full)
     response = frequency_response(model, FREQUENCIES, run.speed, compiled=compiled)
     driven = (
         nonlinear_drive(vehicle, car, stand, model, run)

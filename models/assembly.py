@@ -12,7 +12,7 @@ state, with the wheel-rate matrix Σ k bᵀb; :func:`assemble` does both about d
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 
@@ -27,6 +27,7 @@ from models.vehicle import AS_DESIGNED, Axle, LoadCase, SolidAxle, Vehicle, mome
 
 __all__ = [
     "CORNERS",
+    "MODELS",
     "Element",
     "Mechanics",
     "RideModel",
@@ -342,6 +343,16 @@ def quarter_car(full: RideModel, corner: int) -> RideModel:
     wheel = np.zeros((4, 1))
     wheel[corner] = 1.0
     return _constrained(alone, ("z",), (f"z_u {CORNERS[corner]}",), (CORNERS[corner],), [0], wheel)
+
+
+#: Name of a model, as a run asks for it, and how it comes from the full car.
+MODELS: dict[str, Callable[[RideModel], RideModel]] = {
+    "full car": lambda full: full,
+    "half car": half_car,
+    "half car in roll": half_car_in_roll,
+    "quarter car front": lambda full: quarter_car(full, 0),
+    "quarter car rear": lambda full: quarter_car(full, 2),
+}
 
 
 def _at_corner(incidence: tuple[float, ...], corner: int) -> tuple[float, ...]:

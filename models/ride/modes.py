@@ -13,7 +13,7 @@ from scipy.optimize import linear_sum_assignment
 from models.assembly import RideModel
 from models.ride.pitch_plane import pitch_plane
 
-__all__ = ["Modes", "modes"]
+__all__ = ["Modes", "damping_of_modes", "modes"]
 
 Array = NDArray[np.float64]
 
@@ -58,12 +58,17 @@ def modes(model: RideModel) -> Modes:
     squares, shapes = scipy.linalg.eigh(model.stiffness, model.mass, check_finite=False)
     squares = np.where(squares < _ZERO * len(squares) * squares[-1], 0.0, squares)
     omega = np.sqrt(squares)
-    ratio, damped = _damping(shapes.T @ model.damping @ shapes, squares)
+    ratio, damped = damping_of_modes(shapes.T @ model.damping @ shapes, squares)
     return Modes(_names(model, shapes), omega / (2 * pi), shapes, ratio, damped)
 
 
-def _damping(damping: Array, squares: Array) -> tuple[Array, Array]:
-    """Damping ratio and damped frequency (Hz) of each mode, from the modal damping matrix."""
+def damping_of_modes(damping: Array, squares: Array) -> tuple[Array, Array]:
+    """Damping ratio and damped frequency (Hz) of each mode, as in :class:`Modes`.
+
+    Args:
+        damping: (n, n) modal damping matrix ΦᵀCΦ, 1/s.
+        squares: (n,) ω² of the undamped modes, (rad/s)².
+    """
     n = len(squares)
     state = np.zeros((2 * n, 2 * n))
     state[:n, n:] = np.eye(n)
