@@ -2,28 +2,54 @@
 
 from __future__ import annotations
 
+from itertools import accumulate
+
 from hypothesis import strategies as st
 
 from models.vehicle import (
     Axle,
     Body,
     Damper,
+    DamperPoint,
+    DiagonalCoupling,
+    DigressiveDamper,
+    FluidCoupling,
+    Friction,
+    GasSpring,
     IndependentWheels,
     InertiaFromDynamicIndex,
     InertiaFromGyration,
+    Load,
+    LoadCase,
     MeasuredInertia,
+    Occupant,
+    ProgressiveSpring,
     Seat,
     Side,
     SolidAxle,
     Spring,
+    SpringPoint,
     Stabiliser,
+    Stop,
+    TabulatedDamper,
+    TabulatedSpring,
     TorsionCoupling,
     TrimSpring,
     Tyre,
     Vehicle,
 )
 
-__all__ = ["EVERYTHING", "symmetric_vehicles", "two_degree_car", "vehicles"]
+__all__ = [
+    "EVERYTHING",
+    "load_cases",
+    "real_dampers",
+    "real_springs",
+    "real_vehicles",
+    "stops",
+    "symmetric_vehicles",
+    "two_degree_car",
+    "vehicles",
+]
 
 #: Every kind of part at once, with no two numbers alike and unequal sides.
 EVERYTHING = Vehicle(
@@ -153,4 +179,118 @@ symmetric_vehicles = st.builds(
     rear=_axles,
     left=_sides,
     seat=_seats,
+)
+
+_ratios = _range(0.4, 1.2)
+
+
+def _curve(steps: list[tuple[float, float]], start: float) -> list[tuple[float, float]]:
+    """Rising points from steps in x and f."""
+    xs = accumulate((dx for dx, _ in steps), initial=start)
+    fs = accumulate((df for _, df in steps), initial=0.0)
+    return list(zip(xs, fs, strict=True))
+
+
+def _spring_table(steps: list[tuple[float, float]], ratio: float) -> TabulatedSpring:
+    points = tuple(SpringPoint(deflection=x, force=f) for x, f in _curve(steps, -0.1))
+    return TabulatedSpring(points=points, motion_ratio=ratio)
+
+
+def _damper_table(
+    jounce: list[tuple[float, float]], rebound: list[tuple[float, float]], ratio: float
+) -> TabulatedDamper:
+    up, down = _curve(jounce, 0.0), [(-v, -f) for v, f in _curve(rebound, 0.0)][:0:-1]
+    return TabulatedDamper(
+        points=tuple(DamperPoint(speed=v, force=f) for v, f in down + up), motion_ratio=ratio
+    )
+
+
+#: Every kind of corner spring, none without stiffness.
+real_springs = (
+    st.builds(Spring, rate=_range(8e3, 60e3), motion_ratio=_ratios)
+    | st.builds(ProgressiveSpring, rate=_range(8e3, 40e3), growth=_range(0.0, 5e6), motion_ratio=_ratios)
+    | st.builds(
+        _spring_table, st.lists(st.tuples(_range(0.01, 0.1), _range(200.0, 3000.0)), min_size=1), _ratios
+    )
+    | st.builds(
+        GasSpring,
+        area=_range(2e-3, 0.015),
+        volume=_range(1e-3, 6e-3),
+        exponent=_range(1.0, 1.5),
+        motion_ratio=_ratios,
+    )
+)
+_knees = st.lists(st.tuples(_range(0.02, 0.8), _range(0.0, 900.0)), min_size=1, max_size=5)
+#: Every kind of corner damper.
+real_dampers = (
+    _dampers
+    | st.builds(
+        DigressiveDamper,
+        jounce=_range(500.0, 4000.0),
+        rebound=_range(500.0, 6000.0),
+        knee=_range(0.02, 0.5),
+        slope_share=_range(0.0, 1.0),
+        motion_ratio=_ratios,
+    )
+    | st.builds(_damper_table, _knees, _knees, _ratios)
+)
+#: Stops at hand and far away, stiff, growing and not fitted.
+stops = st.builds(
+    Stop,
+    gap=_range(0.0, 0.12),
+    rate=st.just(0.0) | _range(5e3, 300e3),
+    growth=st.just(0.0) | _range(0.0, 10e6),
+)
+_frictions = st.builds(Friction, force=st.just(0.0) | _range(0.0, 200.0), width=_range(0.005, 0.05))
+_real_axles = st.builds(
+    Axle,
+    track=_range(1.0, 2.0),
+    wheels=_wheels,
+    spring=real_springs,
+    damper=real_dampers,
+    bump_stop=stops,
+    rebound_stop=stops,
+    friction=_frictions,
+    stabiliser=_stabilisers,
+    tyre=_tyres,
+)
+_fluids = st.builds(
+    FluidCoupling,
+    front_area=_range(5e-4, 5e-3),
+    rear_area=_range(5e-4, 5e-3),
+    volume=_range(5e-4, 6e-3),
+    exponent=_range(1.0, 1.5),
+    resistance=st.just(0.0) | _range(0.0, 2e9),
+)
+_real_sides = st.builds(Side, coupling=_couplings | _fluids, trim=_trims)
+#: Cars of every kind of part that stand on separate springs at least.
+real_vehicles = st.builds(
+    Vehicle,
+    wheelbase=_range(1.8, 3.6),
+    body=_bodies,
+    front=_real_axles,
+    rear=_real_axles,
+    left=_real_sides,
+    right=_real_sides | st.none(),
+    diagonal=st.builds(DiagonalCoupling, bar_rate=st.just(0.0) | _range(0.0, 2000.0)),
+    seat=st.builds(
+        Seat,
+        x=_range(-0.7, 0.7),
+        y=_range(-0.4, 0.4),
+        occupant=st.builds(Occupant, mass=st.just(0.0) | _range(30.0, 100.0)),
+    ),
+)
+#: Loads within and beyond what a car bears.
+load_cases = st.builds(
+    LoadCase,
+    loads=st.lists(
+        st.builds(
+            Load,
+            mass=_range(-60.0, 300.0),
+            x=_range(-4.0, 0.5),
+            y=_range(-0.6, 0.6),
+            z=_range(0.2, 1.2),
+        ),
+        max_size=4,
+    ).map(tuple),
 )
