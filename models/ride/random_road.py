@@ -49,11 +49,14 @@ class RandomRide:
         psd: (channels, F) one-sided, unit of the channel squared per Hz, channels in the order of
             :data:`models.ride.channels.CHANNELS`.
         rms: (channels,) over the closed band from the first to the last frequency.
+        shares: (channels, F) of each frequency in the mean square of the band, which is their sum: behind a
+            filter of gain |W| the mean square is Σ |W|² shares.  One alone may be below 0.
     """
 
     frequency: Array
     psd: Array
     rms: Array
+    shares: Array
 
     def channel(self, key: str) -> Array:
         """(F,) spectrum of one channel by its key."""
@@ -93,12 +96,14 @@ def random_road(model: RideModel, response: WheelResponse, surface: RoughSurface
         steady += psd * (np.abs(front) ** 2 + np.abs(rear) ** 2)
         waving += psd * 2 * np.conj(front) * rear
     lag = np.exp(-2j * np.pi * frequency * delay)
-    mean_square = _weights(frequency, 0.0).real @ steady + (_weights(frequency, delay) @ waving).real
+    shares = _weights(frequency, 0.0).real[:, None] * steady
+    shares += (_weights(frequency, delay)[:, None] * waving).real
     # Where front and rear cancel, as in the pitch of a level half car, round-off may fall below zero.
     return RandomRide(
         frequency=frequency,
         psd=np.maximum(steady + (lag[:, None] * waving).real, 0.0).T,
-        rms=np.sqrt(np.maximum(mean_square, 0.0)),
+        rms=np.sqrt(np.maximum(shares.sum(axis=0), 0.0)),
+        shares=shares.T,
     )
 
 
