@@ -84,7 +84,8 @@ def statics(car: Mechanics, outside: Outside | None = None) -> Statics:
 
     Newton's method with step halving on the sum of element, tyre and gravity forces, from design trim.  A car
     that cannot stand (a mode without stiffness, a load beside the wheels, a wheel that must pull, no
-    convergence) is reported with the reason, and the state reached is given as it is.
+    convergence) is reported with the reason, and the state reached is given as it is; of a car that tips over
+    that is design trim.
     """
     n = len(car.dof)
     more = outside or Outside(np.zeros(n), np.zeros((n, n)))
@@ -92,7 +93,8 @@ def statics(car: Mechanics, outside: Outside | None = None) -> Statics:
     limit = _BALANCED * np.abs(car.weight).max()
     residual = _unbalance(car, more, q)
     soft = _soft_modes(car, more, q)
-    for _ in range(_ROUNDS):
+    tips = _tips(car, more)
+    for _ in range(0 if tips else _ROUNDS):
         if np.abs(residual).max() <= limit:
             break
         step = np.asarray(np.linalg.lstsq(_stiffness(car, more, q), residual, rcond=1e-12)[0], dtype=float)
@@ -102,7 +104,7 @@ def statics(car: Mechanics, outside: Outside | None = None) -> Statics:
         q, residual = trial
     if not soft[0] and q.any():
         soft = _soft_modes(car, more, q)
-    return _result(car, q, bool(np.abs(residual).max() <= limit), *soft)
+    return _result(car, q, bool(np.abs(residual).max() <= limit), tips, *soft)
 
 
 def _damped_step(
@@ -187,10 +189,10 @@ def _mode_words(mode: Array, car: Mechanics) -> str:
     return main
 
 
-def _result(car: Mechanics, q: Array, balanced: bool, soft: str, mode: Array | None) -> Statics:
+def _result(car: Mechanics, q: Array, balanced: bool, tips: str, soft: str, mode: Array | None) -> Statics:
     deflection, force, tyre = _forces(car, q)
     travel = car.deflections[:4] @ q
-    reason = _reason(car, tyre, balanced, soft)
+    reason = _reason(car, tyre, balanced, tips, soft)
     return Statics(
         q=q,
         travel=travel,
@@ -208,11 +210,11 @@ def _result(car: Mechanics, q: Array, balanced: bool, soft: str, mode: Array | N
     )
 
 
-def _reason(car: Mechanics, tyre: Array, balanced: bool, soft: str) -> str:
+def _reason(car: Mechanics, tyre: Array, balanced: bool, tips: str, soft: str) -> str:
     for element in car.elements:
         if isinstance(element.spring, Gas) and element.spring.pressure <= 0:
             return f"{element.name}: its gas would have to pull to hold the car level"
-    if tips := _tips(car):
+    if tips:
         return f"the car tips over {tips}"
     if soft:
         return f"nothing holds the body in {soft}"
@@ -222,10 +224,15 @@ def _reason(car: Mechanics, tyre: Array, balanced: bool, soft: str) -> str:
     return f"the load lifts {', '.join(lifted)} off the ground" if lifted else ""
 
 
-def _tips(car: Mechanics) -> str:
-    """Over which side of the wheels the weight of everything lies; empty where it lies between them."""
-    mass = np.array([car.body_mass[0, 0], car.occupant_mass, *car.wheel_mass.sum(axis=1)])
-    x, y = mass @ np.vstack([(0.0, 0.0), car.seat, car.corners]) / mass.sum()
+def _tips(car: Mechanics, outside: Outside) -> str:
+    """Over which side of the wheels the resultant of all loads meets the ground; empty between them.
+
+    Loads that grow with the motion count as at design trim.
+    """
+    points = np.vstack([car.corners, car.seat]) if car.occupant_mass else car.corners
+    rigid = np.vstack([np.eye(3), np.column_stack([np.ones(len(points)), points[:, 1], -points[:, 0]])])
+    force, roll, pitch = rigid.T @ (car.weight + outside.force)
+    x, y = -pitch / force, roll / force
     front, rear = car.corners[0, 0], car.corners[2, 0]
     if x >= front:
         return "its front wheels"
