@@ -22,6 +22,7 @@ from scipy.constants import g
 
 from models.errors import InputError
 from models.force_elements import ForceElement, force_elements
+from models.frame import FrameSection, frame_section
 from models.trim import preloaded
 from models.vehicle import AS_DESIGNED, Axle, LoadCase, SolidAxle, Vehicle, moment_of_inertia
 
@@ -61,6 +62,7 @@ class Mechanics:
         elements: suspension elements and cushion.
         tyre_stiffness, tyre_damping: (4,) N/m, N·s/m.
         tyre_load: (4,) vertical tyre forces at design trim, N.
+        section: what loads the frame at the section where its moments are read.
     """
 
     corners: Array
@@ -73,6 +75,7 @@ class Mechanics:
     tyre_stiffness: Array
     tyre_damping: Array
     tyre_load: Array
+    section: FrameSection
 
     @property
     def dof(self) -> tuple[str, ...]:
@@ -153,6 +156,7 @@ class RideModel:
         wheel_mass: (4, 4) mass matrix of the unsprung heights, kg.
         occupant_mass: kg; 0 for none.
         seat: x, y of the driver's seat from the CG, m.
+        section: what loads the frame at the section where its moments are read.
     """
 
     dof: tuple[str, ...]
@@ -174,6 +178,7 @@ class RideModel:
     wheel_mass: Array
     occupant_mass: float
     seat: tuple[float, float]
+    section: FrameSection
 
     @cached_property
     def corner_map(self) -> Array:
@@ -259,6 +264,7 @@ def mechanics(vehicle: Vehicle, load: LoadCase = AS_DESIGNED) -> Mechanics:
         tyre_stiffness=np.array([axle.tyre.rate for axle in axles]),
         tyre_damping=np.array([axle.tyre.damping for axle in axles]),
         tyre_load=corner_load + g * wheel_mass.sum(axis=1),
+        section=frame_section(vehicle, load, elements, place),
     )
 
 
@@ -298,6 +304,7 @@ def linearised(car: Mechanics, q: Array | None = None) -> RideModel:
         wheel_mass=car.wheel_mass,
         occupant_mass=car.occupant_mass,
         seat=car.seat,
+        section=car.section,
     )
     return _with_matrices(model)
 
@@ -313,13 +320,15 @@ def half_car(full: RideModel) -> RideModel:
     It carries the mass and the springs of both sides, so its rates are those of whole axles.
     """
     both = np.array([[1.0, 0.0], [1.0, 0.0], [0.0, 1.0], [0.0, 1.0]])
-    return _constrained(full, ("z", "pitch"), ("z_u front", "z_u rear"), ("front", "rear"), [0, 2], both)
+    upright = replace(full, section=full.section.only("shear", "bending"))
+    return _constrained(upright, ("z", "pitch"), ("z_u front", "z_u rear"), ("front", "rear"), [0, 2], both)
 
 
 def half_car_in_roll(full: RideModel) -> RideModel:
     """Half car in roll (z, roll, left and right wheels) as the full car with front = rear and no pitch."""
     both = np.array([[1.0, 0.0], [0.0, 1.0], [1.0, 0.0], [0.0, 1.0]])
-    return _constrained(full, ("z", "roll"), ("z_u left", "z_u right"), ("left", "right"), [0, 1], both)
+    level = replace(full, section=full.section.only("shear", "torsion"))
+    return _constrained(level, ("z", "roll"), ("z_u left", "z_u right"), ("left", "right"), [0, 1], both)
 
 
 def quarter_car(full: RideModel, corner: int) -> RideModel:
@@ -339,6 +348,7 @@ def quarter_car(full: RideModel, corner: int) -> RideModel:
         occupant_mass=0.0,
         occupant=full.occupant[:0],
         seat=(float(full.corners[corner, 0]), float(full.corners[corner, 1])),
+        section=full.section.only(),
     )
     wheel = np.zeros((4, 1))
     wheel[corner] = 1.0

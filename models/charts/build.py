@@ -54,8 +54,18 @@ def _choices() -> dict[str, ChartChoice]:
         "tyre-force": ("Tyre force change", _corners("tyre_force"), "more load +"),
         "twist": ("Interconnection twist", ("twist_left", "twist_right"), "front jounce +"),
         "road": ("Road height", _corners("road"), _UP),
+        "frame-torsion": ("Frame torsion", ("frame_torsion",), "front left up +"),
+        "frame-bending": ("Frame bending", ("frame_bending",), "sag +"),
+        "frame-shear": ("Frame shear", ("frame_shear",), "front up +"),
     }
-    spectra = ("pitch", "seat-acceleration", "heave-acceleration", "pitch-acceleration")
+    spectra = (
+        "pitch",
+        "seat-acceleration",
+        "heave-acceleration",
+        "pitch-acceleration",
+        "frame-torsion",
+        "frame-bending",
+    )
     gains = ("heave-acceleration", "pitch", "travel", "tyre-force")
     choices = {
         f"time-{key}": ChartChoice(f"{label} · time", label, "time", channels, sign)

@@ -7,6 +7,7 @@ from scipy.constants import g
 
 from models.analysis import Analysis
 from models.judge.figure import Figure
+from models.judge.frame import frame_figures
 from models.ride.channels import channel_index
 
 __all__ = ["key_figures"]
@@ -27,7 +28,8 @@ def key_figures(analysis: Analysis) -> tuple[Figure, ...]:
         *_wheels_on_random_road(analysis),
         *_event_peaks(analysis),
     )
-    return (*figures, *_roll_figures(analysis)) if full else figures
+    roll = _roll_figures(analysis) if full else ()
+    return (*figures, *roll, *frame_figures(analysis))
 
 
 def _body_on_random_road(analysis: Analysis) -> tuple[Figure, ...]:

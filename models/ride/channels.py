@@ -13,6 +13,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from models.assembly import CORNERS, RideModel
+from models.ride.frame import frame_rows
 
 __all__ = ["CHANNELS", "Channel", "Outputs", "channel_index", "outputs"]
 
@@ -64,6 +65,9 @@ CHANNELS: tuple[Channel, ...] = (
     *_corner_channels("road", "Road height", "travel"),
     Channel("twist_left", "Interconnection twist left", "angle", side="left"),
     Channel("twist_right", "Interconnection twist right", "angle", side="right"),
+    Channel("frame_shear", "Frame shear", "force"),
+    Channel("frame_torsion", "Frame torsion", "torque"),
+    Channel("frame_bending", "Frame bending", "torque"),
 )
 
 _INDEX = {channel.key: number for number, channel in enumerate(CHANNELS)}
@@ -121,4 +125,7 @@ def outputs(model: RideModel) -> Outputs:
         if element.name.endswith("interconnection bar"):
             side = element.name.split()[0]
             rows.position[channel_index(f"twist_{side}")] = np.array(element.incidence[:4]) @ travel
+    first = channel_index("frame_shear")
+    frame = slice(first, first + 3)
+    rows.position[frame], rows.velocity[frame], rows.acceleration[frame] = frame_rows(model)
     return rows

@@ -57,6 +57,8 @@ def test_half_car_has_no_roll_figures_and_the_same_pitch_plane() -> None:
         "roll_damping",
         "roll_rate",
         "warp_rate",
+        "rms_frame_torsion",
+        "peak_frame_torsion",
     }
     # Both take the mean of the two tracks as the road in heave and pitch.
     for key in ("rms_pitch", "rms_heave_acceleration", "pitch_share", "peak_pitch", "bounce_frequency"):
