@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 from models.assembly import CORNERS, Mechanics, RideModel
 from models.laws import Progressive
 from models.manoeuvre import Straight
-from models.ride.channels import CHANNELS, channel_index
+from models.ride.channels import CHANNELS, acceleration_rows, channel_index
 from models.ride.frame import frame_loads
 from models.ride.lean import leaning, leaning_nonlinear, roll_gravity, without_lean
 from models.ride.manoeuvres import full_accelerations, in_model, manoeuvre_accelerations, manoeuvre_forces
@@ -24,7 +24,7 @@ from models.run import Run
 from models.statics import Statics
 from models.vehicle import Vehicle
 
-__all__ = ["NonlinearDrive", "drive", "drive_error", "nonlinear_drive", "time_points"]
+__all__ = ["NonlinearDrive", "drive", "drive_error", "nonlinear_drive", "steps_within", "time_points"]
 
 Array = NDArray[np.float64]
 
@@ -113,7 +113,7 @@ def _prepared(vehicle: Vehicle, car: Mechanics, stand: Statics, model: RideModel
         t=t,
         road=_wheel_road(model, run, t),
         forces=_forces(vehicle, car, model, run, t),
-        substeps=_substeps(car, model, float(t[1] - t[0])),
+        substeps=steps_within(car, model, float(t[1] - t[0])),
     )
 
 
@@ -141,7 +141,7 @@ def _wheel_road(model: RideModel, run: Run, t: Array) -> Array:
     return heights
 
 
-def _substeps(car: Mechanics, model: RideModel, step: float) -> int:
+def steps_within(car: Mechanics, model: RideModel, step: float) -> int:
     """Steps within a sample, so that one is at most 1/20 of the fastest natural period.
 
     Stops count as pressed, and where damping with the friction at rest is faster than any vibration, a step
@@ -168,9 +168,7 @@ def _channels(model: RideModel, ready: NonlinearCar, response: NonlinearResponse
     change = (response.q - ready.start).T
     acceleration = response.acceleration.T
     y[0:3] = model.body @ change
-    y[3:6] = model.body @ acceleration
-    floor = np.array([1.0, model.seat[1], -model.seat[0]]) @ model.body
-    y[6] = (model.occupant[0] if len(model.occupant) else floor) @ acceleration
+    y[3:8] = acceleration_rows(model) @ acceleration
     rest = response.tyre_force[:, :1]
     for key, values in (
         ("travel", model.travel @ change),
