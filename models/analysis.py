@@ -7,7 +7,8 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from models.assembly import MODELS, Mechanics, RideModel, linearised, mechanics
+from models.assembly import CORNERS, MODELS, Mechanics, RideModel, linearised, mechanics
+from models.ride.channels import channel_index
 from models.ride.drive import NonlinearDrive, drive, nonlinear_drive
 from models.ride.frequency_response import FrequencyResponse, frequency_response
 from models.ride.modes import Modes, modes
@@ -62,6 +63,15 @@ class Analysis:
     ride: RandomRide
     time: TimeResponse
     nonlinear: NonlinearDrive | None = None
+
+    @property
+    def tyre_load(self) -> Array:
+        """(4, N) whole tyre forces of the time response, N; a linear run does not let go of the road at 0."""
+        if self.nonlinear is not None:
+            return self.nonlinear.response.tyre_force
+        first = channel_index(f"tyre_force_{CORNERS[0]}")
+        whole: Array = self.stand.tyre_force[:, None] + self.time.y[first : first + 4]
+        return whole
 
 
 def prepare() -> None:

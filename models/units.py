@@ -82,6 +82,7 @@ KINDS: dict[str, Kind] = {
         Kind("frequency", "Hz", ("Hz",)),
         Kind("time", "s", ("s", "ms")),
         Kind("acceleration", "m/s²", ("m/s²", "g₀", "ft/s²")),
+        Kind("angle per acceleration", "rad·s²/m", ("deg/g₀", "rad·s²/m", "deg·s²/m")),
         Kind("force", "N", ("N", "kN", "lbf")),
         Kind("torque", "N·m", ("N·m", "kN·m", "lbf·ft")),
         Kind("torque per current", "N·m/A", ("N·m/A", "lbf·ft/A")),
