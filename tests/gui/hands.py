@@ -62,7 +62,10 @@ class Hands:
 
     def submenu(self, menu: str, title: str) -> QMenu:
         """A menu inside a menu."""
-        return next(sub for sub in self._window._menus[menu].findChildren(QMenu) if sub.title() == title)
+        action = next(one for one in self._window._menus[menu].actions() if one.text() == title)
+        found = action.menu()
+        assert isinstance(found, QMenu)
+        return found
 
     def figure(self, label: str, column: str = "Candidate") -> str:
         """Text of a cell of the key figures."""

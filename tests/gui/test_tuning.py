@@ -68,12 +68,7 @@ def test_a_refused_value_says_why_and_leaves_the_car(window: MainWindow, hands: 
     assert window.document.project == project
     assert not window.isWindowModified()
     assert hands.in_sight(row._message)
-    for word in (
-        "Front spring rate" if "Front" in row.message else "pring rate",
-        text.split()[0],
-        "0 to",
-        "N/mm",
-    ):
+    for word in ("Front spring rate", text, "0 to", "N/mm"):
         assert word in row.message
     assert row.number.text() == text
     hands.type_into(row, "", Qt.Key.Key_Escape)

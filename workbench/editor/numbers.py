@@ -27,21 +27,23 @@ def full_number(value: float, unit: str, si: str) -> str:
     return f"{value / factor(unit, si):.12g}"
 
 
-def read(quantity: Quantity, text: str, unit: str) -> float:
-    """SI value of what the user typed; a bare number is in ``unit``.
+def read(quantity: Quantity, text: str, unit: str, name: str = "") -> float:
+    """SI value of what the user typed; a bare number is in ``unit``, ``name`` is what the row is called.
 
     Raises:
         InputError: no number, a wrong unit or outside the allowed range, which is named in ``unit``.
     """
     allowed = f"({quantity.range_text(unit)})"
+    name = name or quantity.label
     try:
         value = from_text(text, quantity.kind.si, default_unit=unit)
     except UnitError as error:
-        raise InputError.of(quantity.label, text, f"{quantity.label}: {error} {allowed}") from error
+        typed = text.strip()[:40]
+        reason = f"{error}" if typed in f"{error}" else f"{typed}: {error}"
+        raise InputError.of(name, text, f"{name}: {reason} {allowed}") from error
     if not quantity.low <= value <= quantity.high:
         shown = f"{short_number(value, unit, quantity.kind.si)} {unit}".removesuffix(" 1")
-        reason = f"{quantity.label}: {shown} is outside the allowed range {allowed}"
-        raise InputError.of(quantity.label, text, reason)
+        raise InputError.of(name, text, f"{name}: {shown} is outside the allowed range {allowed}")
     return value
 
 

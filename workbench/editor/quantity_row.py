@@ -135,7 +135,7 @@ class QuantityRow(Row):
 
     def _commit(self, text: str) -> None:
         try:
-            value = read(self.quantity, text, self.unit)
+            value = read(self.quantity, text, self.unit, self.label)
         except InputError as error:
             self.show_message(error.problems[0].reason)
             self._mark_wrong(True)

@@ -95,6 +95,7 @@ class ChartView(QWidget):
             self._rebuild_curves()
         self._place_marks()
         if new_subject:
+            self._canvas.setAccessibleName(chart.title)
             self._rebuild_axes()
             self.fit()
         else:

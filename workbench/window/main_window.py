@@ -415,6 +415,7 @@ def _show_step(action: QAction, verb: str, step: str) -> None:
 def _scrolled(form: QWidget) -> QScrollArea:
     area = QScrollArea()
     area.setFrameShape(QFrame.Shape.NoFrame)
+    area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
     area.setWidgetResizable(True)
     area.setWidget(form)
     return area

@@ -20,6 +20,7 @@ class NoticeBar(QFrame):
         self.text = QLabel(self)
         self.text.setTextFormat(Qt.TextFormat.PlainText)
         self.text.setWordWrap(True)
+        self.text.setAccessibleName("Notice")
         self.text.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
         self._layout = QHBoxLayout(self)
         self._layout.setContentsMargins(10, 4, 6, 4)

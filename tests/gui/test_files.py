@@ -1,0 +1,238 @@
+"""Saving, opening and closing, with what may go wrong."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QFileDialog, QLineEdit, QMessageBox
+from pytestqt.qtbot import QtBot
+
+from models.project import load, save
+from tests.gui.conftest import close
+from tests.gui.hands import Hands
+from workbench.app import first_project
+from workbench.settings import Settings
+from workbench.window.main_window import MainWindow
+
+Answer = QMessageBox.StandardButton
+
+
+@pytest.fixture
+def answers(monkeypatch: pytest.MonkeyPatch) -> list[Answer]:
+    """Answers to the questions of dialogs, in order; a question too many fails."""
+    prepared: list[Answer] = []
+    monkeypatch.setattr(QMessageBox, "exec", lambda _box: prepared.pop(0))
+    return prepared
+
+
+def choose_file(monkeypatch: pytest.MonkeyPatch, path: Path | None) -> None:
+    chosen = ("" if path is None else str(path), "")
+    for dialog in ("getSaveFileName", "getOpenFileName"):
+        monkeypatch.setattr(QFileDialog, dialog, lambda *_args: chosen)
+
+
+def test_save_close_and_open_again(
+    window: MainWindow,
+    hands: Hands,
+    qtbot: QtBot,
+    tmp_path: Path,
+    settings: Settings,
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    path = tmp_path / "Mine.corduroy"
+    hands.type_into(hands.at_hand("Front spring rate"), "17")
+    assert window.isWindowModified()
+    choose_file(monkeypatch, path.with_suffix(""))  # the suffix is added
+    hands.choose("save_as")
+    assert not window.isWindowModified()
+    assert "Mine.corduroy" in window.windowTitle()
+    project = window.document.project
+    assert load(path) == project
+    assert window.close()
+    again = MainWindow(first_project(), settings)
+    again.files.open(path)
+    assert again.document.project == project
+    assert not again.document.unsaved
+    assert settings.recent[0] == path
+    close(again)
+
+
+def test_save_writes_to_the_same_file(
+    window: MainWindow, hands: Hands, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    path = tmp_path / "a.corduroy"
+    choose_file(monkeypatch, path)
+    hands.choose("save")
+    first = load(path)
+    choose_file(monkeypatch, None)
+    hands.type_into(hands.at_hand("Front spring rate"), "17")
+    hands.choose("save")
+    assert load(path) == window.document.project != first
+    assert load(path.with_name("a.corduroy.bak")) == first
+
+
+def test_a_dialog_that_is_left_saves_nothing(
+    window: MainWindow, hands: Hands, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    hands.type_into(hands.at_hand("Front spring rate"), "17")
+    choose_file(monkeypatch, None)
+    hands.choose("save")
+    assert window.isWindowModified()
+
+
+@pytest.mark.parametrize(("answer", "closes"), [(Answer.Discard, True), (Answer.Cancel, False)])
+def test_close_asks_about_changes(
+    window: MainWindow, hands: Hands, answers: list[Answer], answer: Answer, closes: bool
+) -> None:
+    hands.type_into(hands.at_hand("Front spring rate"), "17")
+    answers.append(answer)
+    assert window.close() is closes
+    assert answers == []
+
+
+def test_close_and_save(
+    window: MainWindow, hands: Hands, answers: list[Answer], tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    hands.type_into(hands.at_hand("Front spring rate"), "17")
+    answers.extend([Answer.Save, Answer.Save])
+    choose_file(monkeypatch, None)
+    assert not window.close()  # no file was named
+    choose_file(monkeypatch, tmp_path / "a.corduroy")
+    assert window.close()
+    assert load(tmp_path / "a.corduroy") == window.document.project
+
+
+def test_close_without_changes_asks_nothing(window: MainWindow, answers: list[Answer]) -> None:
+    assert window.close()
+
+
+def test_what_is_being_typed_is_saved(
+    window: MainWindow, hands: Hands, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    choose_file(monkeypatch, tmp_path / "a.corduroy")
+    hands.type_into(hands.at_hand("Front spring rate"), "17", end=None)
+    hands.choose("save")
+    path = (*window.document.candidate_path(), "front", "spring", "rate")
+    assert window.document.value(path) == 17e3
+    assert load(tmp_path / "a.corduroy") == window.document.project
+
+
+def test_what_is_being_typed_makes_close_ask(window: MainWindow, hands: Hands, answers: list[Answer]) -> None:
+    hands.type_into(hands.at_hand("Front spring rate"), "17", end=None)
+    answers.append(Answer.Cancel)
+    assert not window.close()
+    assert window.document.unsaved
+
+
+def test_a_name_that_is_being_typed_is_saved(
+    window: MainWindow, hands: Hands, qtbot: QtBot, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    choose_file(monkeypatch, tmp_path / "a.corduroy")
+    hands.choose("rename_variant")
+    field = window.variants.list.viewport().findChild(QLineEdit)
+    assert field is not None
+    qtbot.keyClicks(field, "soft")
+    hands.choose("save")
+    assert load(tmp_path / "a.corduroy").candidate == "soft"
+
+
+def test_refused_text_is_not_lost_without_a_word(
+    window: MainWindow, hands: Hands, answers: list[Answer]
+) -> None:
+    row = hands.at_hand("Front spring rate")
+    hands.type_into(row, "12 kg", end=None)
+    assert not window.close()
+    assert window.notice.isVisible()
+    assert hands.in_sight(row._message)
+    assert row.number.text() == "12 kg"
+    assert window.close()  # the user was told
+
+
+@pytest.mark.parametrize(
+    ("content", "words"),
+    [
+        (b"{", "damaged"),
+        (b"\xff\xfe\x00", "damaged"),
+        (b'{"format": "corduroy project", "version": 99}', "version 99"),
+        (None, "cannot be read"),
+    ],
+)
+def test_an_unreadable_file_leaves_the_project(
+    window: MainWindow, hands: Hands, tmp_path: Path, content: bytes | None, words: str
+) -> None:
+    path = tmp_path / "bad.corduroy"
+    if content is not None:
+        path.write_bytes(content)
+    hands.type_into(hands.at_hand("Front spring rate"), "17")
+    project = window.document.project
+    window.files.open(path)
+    assert window.document.project is project
+    assert window.document.unsaved
+    assert window.notice.isVisible()
+    for word in ("bad.corduroy", words):
+        assert word in window.notice.text.text()
+
+
+def test_a_wrong_value_in_a_file_is_named(window: MainWindow, tmp_path: Path) -> None:
+    path = tmp_path / "bad.corduroy"
+    save(window.document.project, path)
+    text = path.read_text().replace('"wheelbase": "3.02 m"', '"wheelbase": "302 m"')
+    path.write_text(text)
+    window.files.open(path)
+    for word in ("bad.corduroy", "variants > 1 > vehicle > wheelbase", "302 m", "allowed range"):
+        assert word in window.notice.text.text()
+
+
+def test_recent_files_and_one_that_is_gone(
+    window: MainWindow, hands: Hands, tmp_path: Path, settings: Settings
+) -> None:
+    there, gone = tmp_path / "there.corduroy", tmp_path / "gone.corduroy"
+    for path in (there, gone):
+        save(window.document.project, path)
+        window.files.open(path)
+    gone.unlink()
+    recent = hands.submenu("File", "Recent files")
+    assert [action.text() for action in recent.actions()] == [str(gone), str(there)]
+    recent.actions()[0].trigger()
+    assert window.notice.isVisible()
+    assert window.document.path == gone  # still the one that is open
+    recent = hands.submenu("File", "Recent files")
+    assert [action.text() for action in recent.actions()] == [str(there)]
+    recent.actions()[0].trigger()
+    assert window.document.path == there
+
+
+def test_a_sample_cannot_be_written_over(
+    window: MainWindow, hands: Hands, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    samples = hands.submenu("File", "Samples")
+    next(action for action in samples.actions() if "hatchback" in action.text()).trigger()
+    hands.settle()
+    assert window.document.path is None
+    asked: list[object] = []
+    monkeypatch.setattr(QFileDialog, "getSaveFileName", lambda *args: (asked.append(args), ("", ""))[1])
+    hands.choose("save")
+    assert len(asked) == 1
+
+
+def test_a_folder_that_takes_no_files(
+    window: MainWindow, hands: Hands, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    choose_file(monkeypatch, tmp_path / "nowhere" / "a.corduroy")
+    hands.type_into(hands.at_hand("Front spring rate"), "17")
+    hands.choose("save")
+    assert window.notice.isVisible()
+    assert "not saved" in window.notice.text.text()
+    assert window.isWindowModified()
+
+
+def test_keys_of_the_menus_reach_the_window(window: MainWindow, hands: Hands, qtbot: QtBot) -> None:
+    row = hands.at_hand("Front spring rate")
+    hands.type_into(row, "17")
+    qtbot.keyClick(row.number, Qt.Key.Key_Z, Qt.KeyboardModifier.ControlModifier)
+    hands.settle()
+    assert not window.document.unsaved
+    qtbot.keyClick(row.number, Qt.Key.Key_PageDown, Qt.KeyboardModifier.ControlModifier)
+    assert window.document.project.candidate == "separate coil springs"
