@@ -15,7 +15,7 @@ from numpy.typing import NDArray
 from models.assembly import CORNERS, RideModel
 from models.ride.frame import frame_rows
 
-__all__ = ["CHANNELS", "Channel", "Outputs", "channel_index", "outputs"]
+__all__ = ["CHANNELS", "Channel", "Outputs", "acceleration_rows", "channel_index", "outputs"]
 
 Array = NDArray[np.float64]
 
@@ -59,6 +59,7 @@ CHANNELS: tuple[Channel, ...] = (
     Channel("roll_acceleration", "Roll acceleration", "angular acceleration"),
     Channel("pitch_acceleration", "Pitch acceleration", "angular acceleration"),
     Channel("seat_acceleration", "Seat acceleration", "acceleration"),
+    Channel("floor_acceleration", "Floor acceleration at the driver's feet", "acceleration"),
     *_corner_channels("travel", "Travel", "travel"),
     *_corner_channels("tyre_force", "Tyre force change", "force"),
     *_corner_channels("wheel", "Wheel height", "travel"),
@@ -69,6 +70,9 @@ CHANNELS: tuple[Channel, ...] = (
     Channel("frame_torsion", "Frame torsion", "torque"),
     Channel("frame_bending", "Frame bending", "torque"),
 )
+
+#: Distance of the driver's heels ahead of his hip point, m: a round figure for a car seat, from memory.
+HEELS_AHEAD = 0.8
 
 _INDEX = {channel.key: number for number, channel in enumerate(CHANNELS)}
 
@@ -94,6 +98,14 @@ class Outputs:
     road_rate: Array
 
 
+def acceleration_rows(model: RideModel) -> Array:
+    """(5, n) rows on q̈ of heave, roll, pitch, seat and floor acceleration: channels 3 to 7."""
+    x, y = model.seat
+    under_seat, at_feet = np.array([[1.0, y, -x], [1.0, y, -(x + HEELS_AHEAD)]]) @ model.body
+    seat = model.occupant[0] if len(model.occupant) else under_seat
+    return np.vstack([model.body, seat, at_feet])
+
+
 def outputs(model: RideModel) -> Outputs:
     """Output rows of a model, SI."""
     n, m = len(model.dof), len(model.inputs)
@@ -104,11 +116,8 @@ def outputs(model: RideModel) -> Outputs:
         road=np.zeros((len(CHANNELS), m)),
         road_rate=np.zeros((len(CHANNELS), m)),
     )
-    x, y = model.seat
     rows.position[0:3] = model.body
-    rows.acceleration[3:6] = model.body
-    floor = np.array([1.0, y, -x]) @ model.body
-    rows.acceleration[6] = model.occupant[0] if len(model.occupant) else floor
+    rows.acceleration[3:8] = acceleration_rows(model)
     travel = model.travel
     corner_rows = {
         key: slice(channel_index(f"{key}_FL"), channel_index(f"{key}_RR") + 1)
