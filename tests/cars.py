@@ -210,7 +210,9 @@ real_springs = (
     st.builds(Spring, rate=_range(8e3, 60e3), motion_ratio=_ratios)
     | st.builds(ProgressiveSpring, rate=_range(8e3, 40e3), growth=_range(0.0, 5e6), motion_ratio=_ratios)
     | st.builds(
-        _spring_table, st.lists(st.tuples(_range(0.01, 0.1), _range(200.0, 3000.0)), min_size=1), _ratios
+        _spring_table,
+        st.lists(st.tuples(_range(0.01, 0.1), _range(200.0, 3000.0)), min_size=1, max_size=6),
+        _ratios,
     )
     | st.builds(
         GasSpring,
