@@ -29,6 +29,7 @@ class ChartChoice:
         domain: event over time, spectrum on the random road, or gain from the travelling road.
         channels: keys of the channels shown.
         sign: what a positive value means, in words.
+        whole: whether tyre forces are shown whole, with their static part.
     """
 
     title: str
@@ -36,6 +37,7 @@ class ChartChoice:
     domain: Domain
     channels: tuple[str, ...]
     sign: str = ""
+    whole: bool = False
 
 
 def _corners(key: str) -> tuple[str, ...]:
@@ -52,6 +54,7 @@ def _choices() -> dict[str, ChartChoice]:
         "roll": ("Roll angle", ("roll",), "left side up +"),
         "travel": ("Wheel travel", _corners("travel"), _JOUNCE),
         "tyre-force": ("Tyre force change", _corners("tyre_force"), "more load +"),
+        "tyre-load": ("Tyre load", _corners("tyre_force"), "0 = off the road"),
         "twist": ("Interconnection twist", ("twist_left", "twist_right"), "front jounce +"),
         "road": ("Road height", _corners("road"), _UP),
         "frame-torsion": ("Frame torsion", ("frame_torsion",), "front left up +"),
@@ -68,7 +71,7 @@ def _choices() -> dict[str, ChartChoice]:
     )
     gains = ("heave-acceleration", "pitch", "travel", "tyre-force")
     choices = {
-        f"time-{key}": ChartChoice(f"{label} · time", label, "time", channels, sign)
+        f"time-{key}": ChartChoice(f"{label} · time", label, "time", channels, sign, whole=key == "tyre-load")
         for key, (label, channels, sign) in over_time.items()
     }
     for key in spectra:
@@ -128,12 +131,15 @@ def _y_axis(choice: ChartChoice) -> Axis:
     return Axis(choice.label, kind, form="gain", per="travel", log=True)
 
 
-def _values(domain: Domain, analysis: Analysis, rows: list[int]) -> tuple[Array, Array]:
+def _values(choice: ChartChoice, analysis: Analysis, rows: list[int]) -> tuple[Array, Array]:
     """x (N,) and y (len(rows), N) of channels, SI."""
-    if domain == "time":
+    if choice.whole:
+        first = channel_index(choice.channels[0])
+        return analysis.time.t, analysis.tyre_load[[row - first for row in rows]]
+    if choice.domain == "time":
         return analysis.time.t, analysis.time.y[rows]
     frequency = analysis.response.frequency
-    if domain == "psd":
+    if choice.domain == "psd":
         return frequency, analysis.ride.psd[rows]
     return frequency, np.abs(analysis.response.travelling[:, rows]).T
 
@@ -143,7 +149,7 @@ def _sides_equal(choice: ChartChoice, analysis: Analysis) -> bool:
     rows = [channel_index(key) for key in choice.channels]
     left = [row for row in rows if CHANNELS[row].side == "left"]
     right = [row for row in rows if CHANNELS[row].side == "right"]
-    left_values, right_values = (_values(choice.domain, analysis, side)[1] for side in (left, right))
+    left_values, right_values = (_values(choice, analysis, side)[1] for side in (left, right))
     if not left:
         return False
     tolerance = 1e-9 * float(np.abs(left_values).max())
@@ -154,7 +160,7 @@ def _curves(choice: ChartChoice, analysis: Analysis, role: Role, variant: str, o
     rows = [
         row for row in map(channel_index, choice.channels) if not (one_side and CHANNELS[row].side == "right")
     ]
-    x, y = _values(choice.domain, analysis, rows)
+    x, y = _values(choice, analysis, rows)
     return [
         _curve(CHANNELS[row], x, values, role, variant, one_side) for row, values in zip(rows, y, strict=True)
     ]

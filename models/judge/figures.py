@@ -8,6 +8,7 @@ from scipy.constants import g
 from models.analysis import Analysis
 from models.judge.figure import Figure
 from models.judge.frame import frame_figures
+from models.judge.handling import handling_figures
 from models.ride.channels import channel_index
 
 __all__ = ["key_figures"]
@@ -29,7 +30,7 @@ def key_figures(analysis: Analysis) -> tuple[Figure, ...]:
         *_event_peaks(analysis),
     )
     roll = _roll_figures(analysis) if full else ()
-    return (*figures, *roll, *frame_figures(analysis))
+    return (*figures, *roll, *handling_figures(analysis), *frame_figures(analysis))
 
 
 def _body_on_random_road(analysis: Analysis) -> tuple[Figure, ...]:
@@ -216,7 +217,7 @@ def _event_peaks(analysis: Analysis) -> tuple[Figure, ...]:
             "Peak pitch angle",
             _peak(analysis, "pitch"),
             "angle",
-            "Road event: largest |θ|.",
+            "Run: largest |θ| by road and manoeuvre.",
             "lower",
         ),
         Figure(
@@ -224,7 +225,7 @@ def _event_peaks(analysis: Analysis) -> tuple[Figure, ...]:
             "Peak heave acceleration",
             _peak(analysis, "heave_acceleration"),
             "acceleration",
-            "Road event: largest |z̈| at the CG.",
+            "Run: largest |z̈| at the CG.",
             "lower",
         ),
         *(
@@ -233,7 +234,7 @@ def _event_peaks(analysis: Analysis) -> tuple[Figure, ...]:
                 f"Peak travel {axle}",
                 max(_peak(analysis, f"travel_{corner}") for corner in corners),
                 "travel",
-                "Road event: largest wheel travel, jounce or rebound, left or right.",
+                "Run: largest wheel travel, jounce or rebound, left or right.",
                 "lower",
             )
             for axle, corners in _AXLE_CORNERS.items()

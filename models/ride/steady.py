@@ -120,13 +120,18 @@ def gradients(vehicle: Vehicle, car: Mechanics, full: RideModel) -> Gradients:
     turn, brake, drive = manoeuvre_forces(vehicle, car, [0.0, -1.0, 1.0], [1.0, 0.0, 0.0]).T
     leant = _give(leaning(full, roll_gravity(vehicle, car)), turn)
     dived, squatted = _give(full, brake), _give(full, drive)
-    moved = _lateral_transfer(-full.tyre_stiffness * (full.wheels @ leant))
     return Gradients(
         roll=float(leant[1]),
         dive=float(dived[2]),
         squat=-float(squatted[2]),
-        front_transfer=float(moved[0] / moved.sum()) if np.isfinite(moved).all() and moved.sum() else inf,
+        front_transfer=_front_transfer(full, leant) if np.isfinite(leant).all() else inf,
     )
+
+
+def _front_transfer(full: RideModel, leant: Array) -> float:
+    """Share of the front axle in the lateral load transfer of a motion (n,)."""
+    moved = _lateral_transfer(-full.tyre_stiffness * (full.wheels @ leant))
+    return float(moved[0] / moved.sum()) if moved.sum() else inf
 
 
 def _lateral_transfer(load_change: Array) -> Array:

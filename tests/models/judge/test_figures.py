@@ -59,6 +59,10 @@ def test_half_car_has_no_roll_figures_and_the_same_pitch_plane() -> None:
         "warp_rate",
         "rms_frame_torsion",
         "peak_frame_torsion",
+        "roll_gradient",
+        "front_load_transfer",
+        "peak_roll",
+        "held_roll",
     }
     # Both take the mean of the two tracks as the road in heave and pitch.
     for key in ("rms_pitch", "rms_heave_acceleration", "pitch_share", "peak_pitch", "bounce_frequency"):
