@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+from math import inf
+
 import numpy as np
-from scipy.constants import g
 
 from models.analysis import Analysis
 from models.judge.figure import Figure
 from models.judge.frame import frame_figures
 from models.judge.handling import handling_figures
+from models.judge.statics import statics_figures
 from models.ride.channels import channel_index
 
 __all__ = ["key_figures"]
@@ -30,7 +32,8 @@ def key_figures(analysis: Analysis) -> tuple[Figure, ...]:
         *_event_peaks(analysis),
     )
     roll = _roll_figures(analysis) if full else ()
-    return (*figures, *roll, *handling_figures(analysis), *frame_figures(analysis))
+    rest = statics_figures(analysis)
+    return (*figures, *roll, *handling_figures(analysis), *frame_figures(analysis), *rest)
 
 
 def _body_on_random_road(analysis: Analysis) -> tuple[Figure, ...]:
@@ -201,7 +204,9 @@ def _wheels_on_random_road(analysis: Analysis) -> tuple[Figure, ...]:
             Figure(
                 f"dynamic_tyre_load_{axle}",
                 f"Dynamic tyre load {axle}",
-                max(_rms(analysis, f"tyre_force_{corner}") for corner in corners) / static[axle],
+                max(_rms(analysis, f"tyre_force_{corner}") for corner in corners) / static[axle]
+                if static[axle] > 0
+                else inf,
                 "ratio",
                 "Random road: RMS tyre force change / static tyre force, the larger of left and right.",
                 "lower",
@@ -283,11 +288,6 @@ def _peak(analysis: Analysis, key: str) -> float:
 
 
 def _static_tyre_force(analysis: Analysis) -> dict[str, float]:
-    """Static force of one tyre of each axle, N."""
-    model = analysis.model
-    a, b = model.corners[0, 0], -model.corners[2, 0]
-    mass, unsprung = model.body_mass[0, 0], model.wheel_mass.sum(axis=1)
-    return {
-        "front": float(g * (mass * b / (a + b) / 2 + unsprung[0])),
-        "rear": float(g * (mass * a / (a + b) / 2 + unsprung[2])),
-    }
+    """Static force of one tyre of each axle in the load case, mean of left and right, N."""
+    force = analysis.stand.tyre_force
+    return {"front": float(force[:2].mean()), "rear": float(force[2:].mean())}
