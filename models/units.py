@@ -80,9 +80,13 @@ KINDS: dict[str, Kind] = {
         Kind("angular velocity", "rad/s", ("deg/s", "rad/s")),
         Kind("angular acceleration", "rad/s²", ("rad/s²", "deg/s²")),
         Kind("frequency", "Hz", ("Hz",)),
+        Kind("event rate", "1/s", ("1/min", "1/h")),
         Kind("time", "s", ("s", "ms")),
         Kind("acceleration", "m/s²", ("m/s²", "g₀", "ft/s²")),
         Kind("angle per acceleration", "rad·s²/m", ("deg/g₀", "rad·s²/m", "deg·s²/m")),
+        # Powers that no unit of another system has; written as in ISO 2631-1.
+        Kind("vibration dose", "m/s^1.75", ("m/s^1.75",)),
+        Kind("motion sickness dose", "m/s^1.5", ("m/s^1.5",)),
         Kind("force", "N", ("N", "kN", "lbf")),
         Kind("torque", "N·m", ("N·m", "kN·m", "lbf·ft")),
         Kind("torque per current", "N·m/A", ("N·m/A", "lbf·ft/A")),
