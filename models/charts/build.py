@@ -10,11 +10,16 @@ import numpy as np
 from models.analysis import Analysis
 from models.assembly import CORNERS
 from models.charts.chart import Array, Axis, Chart, Curve, Mark, Role
+from models.comfort.filters import weighted
+from models.comfort.weighting import weighting
 from models.ride.channels import CHANNELS, Channel, channel_index
 
 __all__ = ["CHART_CHOICES", "ChartChoice", "build"]
 
 Domain = Literal["time", "psd", "gain"]
+
+#: Weightings of ISO 2631-1 by the quantity shown behind them.
+_WEIGHTED = {"weighted-seat-acceleration": "Wk"}
 
 _UP, _NOSE, _JOUNCE = "up +", "nose down +", "jounce +"
 
@@ -30,6 +35,7 @@ class ChartChoice:
         channels: keys of the channels shown.
         sign: what a positive value means, in words.
         whole: whether tyre forces are shown whole, with their static part.
+        weighting: of ISO 2631-1 behind which the channels are shown; empty for none.
     """
 
     title: str
@@ -38,6 +44,7 @@ class ChartChoice:
     channels: tuple[str, ...]
     sign: str = ""
     whole: bool = False
+    weighting: str = ""
 
 
 def _corners(key: str) -> tuple[str, ...]:
@@ -49,6 +56,7 @@ def _choices() -> dict[str, ChartChoice]:
         "pitch": ("Pitch angle", ("pitch",), _NOSE),
         "heave": ("Heave at CG", ("heave",), _UP),
         "seat-acceleration": ("Seat acceleration", ("seat_acceleration",), _UP),
+        "weighted-seat-acceleration": ("Weighted seat acceleration (Wk)", ("seat_acceleration",), _UP),
         "heave-acceleration": ("Heave acceleration at CG", ("heave_acceleration",), _UP),
         "pitch-acceleration": ("Pitch acceleration", ("pitch_acceleration",), _NOSE),
         "roll": ("Roll angle", ("roll",), "left side up +"),
@@ -64,6 +72,7 @@ def _choices() -> dict[str, ChartChoice]:
     spectra = (
         "pitch",
         "seat-acceleration",
+        "weighted-seat-acceleration",
         "heave-acceleration",
         "pitch-acceleration",
         "frame-torsion",
@@ -71,12 +80,22 @@ def _choices() -> dict[str, ChartChoice]:
     )
     gains = ("heave-acceleration", "pitch", "travel", "tyre-force")
     choices = {
-        f"time-{key}": ChartChoice(f"{label} · time", label, "time", channels, sign, whole=key == "tyre-load")
+        f"time-{key}": ChartChoice(
+            f"{label} · time",
+            label,
+            "time",
+            channels,
+            sign,
+            whole=key == "tyre-load",
+            weighting=_WEIGHTED.get(key, ""),
+        )
         for key, (label, channels, sign) in over_time.items()
     }
     for key in spectra:
         label, channels, _ = over_time[key]
-        choices[f"psd-{key}"] = ChartChoice(f"{label} · PSD", f"{label} PSD", "psd", channels)
+        choices[f"psd-{key}"] = ChartChoice(
+            f"{label} · PSD", f"{label} PSD", "psd", channels, weighting=_WEIGHTED.get(key, "")
+        )
     for key in gains:
         label, channels, _ = over_time[key]
         choices[f"gain-{key}"] = ChartChoice(f"{label} · gain", f"{label} per road height", "gain", channels)
@@ -137,10 +156,14 @@ def _values(choice: ChartChoice, analysis: Analysis, rows: list[int]) -> tuple[A
         first = channel_index(choice.channels[0])
         return analysis.time.t, analysis.tyre_load[[row - first for row in rows]]
     if choice.domain == "time":
-        return analysis.time.t, analysis.time.y[rows]
+        t, y = analysis.time.t, analysis.time.y[rows]
+        return t, weighted(choice.weighting, y, float(t[1] - t[0])) if choice.weighting else y
     frequency = analysis.response.frequency
     if choice.domain == "psd":
-        return frequency, analysis.ride.psd[rows]
+        psd = analysis.ride.psd[rows]
+        if choice.weighting:
+            psd = psd * np.abs(weighting(choice.weighting, frequency)) ** 2
+        return frequency, psd
     return frequency, np.abs(analysis.response.travelling[:, rows]).T
 
 

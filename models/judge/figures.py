@@ -7,6 +7,8 @@ from math import inf
 import numpy as np
 
 from models.analysis import Analysis
+from models.comfort.assessment import comfort
+from models.judge.comfort import comfort_figures, shock_figures
 from models.judge.figure import Figure
 from models.judge.frame import frame_figures
 from models.judge.handling import handling_figures
@@ -21,15 +23,17 @@ def key_figures(analysis: Analysis) -> tuple[Figure, ...]:
 
     A half car has none of roll and warp.
     """
-    full = "roll" in analysis.modes.names
+    full, felt = "roll" in analysis.modes.names, comfort(analysis)
     figures = (
         *_body_on_random_road(analysis),
+        *comfort_figures(felt),
         *_mode_figures(analysis, ("bounce", "pitch")),
         *_motion_centres(analysis),
         *_coupling(analysis),
         *_pitch_plane_rates(analysis),
         *_wheels_on_random_road(analysis),
         *_event_peaks(analysis),
+        *shock_figures(felt.event),
     )
     roll = _roll_figures(analysis) if full else ()
     rest = statics_figures(analysis)
