@@ -6,8 +6,10 @@ from itertools import accumulate
 
 from hypothesis import strategies as st
 
+from models.fields import replaced
 from models.vehicle import (
     Axle,
+    AxleGeometry,
     Body,
     Damper,
     DamperPoint,
@@ -21,6 +23,7 @@ from models.vehicle import (
     InertiaFromGyration,
     Load,
     LoadCase,
+    LongitudinalForces,
     MeasuredInertia,
     Occupant,
     ProgressiveSpring,
@@ -42,6 +45,7 @@ from models.vehicle import (
 __all__ = [
     "EVERYTHING",
     "load_cases",
+    "manoeuvred",
     "real_dampers",
     "real_springs",
     "real_vehicles",
@@ -296,3 +300,24 @@ load_cases = st.builds(
         max_size=4,
     ).map(tuple),
 )
+
+
+_geometries = st.builds(
+    AxleGeometry,
+    roll_centre_height=_range(-0.1, 0.5),
+    brake_support=_range(-0.3, 1.0),
+    drive_support=_range(-0.3, 1.0),
+)
+
+
+def manoeuvred(cars: st.SearchStrategy[Vehicle]) -> st.SearchStrategy[Vehicle]:
+    """The same cars with random roll centres, supports, and shares of brakes and drive."""
+
+    def fitted(car: Vehicle, front: AxleGeometry, rear: AxleGeometry, forces: LongitudinalForces) -> Vehicle:
+        car = replaced(replaced(car, ("front", "geometry"), front), ("rear", "geometry"), rear)
+        return replaced(car, ("forces",), forces)
+
+    shares = st.builds(
+        LongitudinalForces, front_brake_share=_range(0.0, 1.0), front_drive_share=_range(0.0, 1.0)
+    )
+    return st.builds(fitted, cars, _geometries, _geometries, shares)
