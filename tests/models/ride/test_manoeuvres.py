@@ -7,6 +7,7 @@ from hypothesis import strategies as st
 from numpy.typing import NDArray
 
 from models.assembly import Mechanics, half_car, half_car_in_roll, linearised, mechanics, quarter_car
+from models.errors import InputError
 from models.fields import replaced
 from models.manoeuvre import Accelerate, Brake, BrakeInTurn, Corner, Straight
 from models.ride.manoeuvres import (
@@ -109,7 +110,10 @@ def test_the_moments_about_the_ground_are_those_of_the_inertia(
 def test_the_moments_about_the_ground_of_any_car(
     vehicle: Vehicle, load: LoadCase, a_x: float, a_y: float
 ) -> None:
-    car = mechanics(vehicle, load)
+    try:
+        car = mechanics(vehicle, load)
+    except InputError:  # the loads take away more than the body has
+        return
     found = on_the_ground(car, manoeuvre_forces(vehicle, car, a_x, a_y))
     moment = mass_moment(vehicle, car)
     np.testing.assert_allclose(found, [0.0, moment * a_y, -moment * a_x], atol=1e-8)
