@@ -18,6 +18,8 @@ Array = NDArray[np.float64]
 _ROUNDS = 200
 # Of the weight: far below what any gauge reads, far above rounding.
 _BALANCED = 1e-11
+# A step, m or rad, that changes nothing.
+_NOWHERE = 1e-14
 # A body mode whose stiffness is this share of the stiffest is none: levers that cancel leave rounding.
 _SOFT = 1e-9
 # Of the weight: a force that counts as one.
@@ -98,6 +100,9 @@ def statics(car: Mechanics, outside: Outside | None = None) -> Statics:
         if np.abs(residual).max() <= limit:
             break
         step = np.asarray(np.linalg.lstsq(_stiffness(car, more, q), residual, rcond=1e-12)[0], dtype=float)
+        # What a free motion leaves unbalanced no step can change.
+        if np.abs(step).max() <= _NOWHERE:
+            break
         trial = _damped_step(car, more, q, step, residual)
         if trial is None:
             break

@@ -80,11 +80,11 @@ def load_case_row(name: str, stand: Statics) -> LoadCaseRow:
 
 
 def attitude_words(roll: float, pitch: float, units: UnitChoice) -> str:
-    """Attitude for a reader: "nose up 0.42 deg, left side low 0.3 deg", or "level"."""
+    """Attitude for a reader: "nose up 0.42 deg, left low 0.3 deg", or "level"."""
     if not (np.isfinite(roll) and np.isfinite(pitch)):
         return "–"
     words = []
-    for angle, below, above in ((pitch, "nose up", "nose down"), (roll, "left side low", "right side low")):
+    for angle, below, above in ((pitch, "nose up", "nose down"), (roll, "left low", "right low")):
         if abs(angle) >= _LEVEL:
             unit = units["angle"]
             size = format_value(abs(angle), unit, KINDS["angle"].si, 2)
