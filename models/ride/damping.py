@@ -96,10 +96,10 @@ def dampers_for(
     factors = _one_mode(plant) if len(targets) == 1 else _two_modes(plant)
     scaled = _scaled(vehicle, factors)
     found = modes(linear(scaled))
-    reached = [float(found.damping_ratio[found.index(name)]) for name in targets]
-    off = max(abs(ratio - wanted) for ratio, wanted in zip(reached, targets.values(), strict=True))
-    if not off <= ACCURACY:  # a mode that changes its place with another one within rounding
-        raise _refusal(plant, f"the dampers found give {_listed(tuple(targets), reached)} instead")
+    reached = np.array([found.damping_ratio[found.index(name)] for name in targets])
+    if not np.abs(reached - plant.wanted).max() <= ACCURACY:  # two modes change places within rounding
+        given = " and ".join(f"{ratio:.3g}" for ratio in reached)
+        raise _refusal(plant, f"the dampers found give {given} instead")
     return DamperProposal(scaled, factors, found)
 
 
@@ -339,14 +339,12 @@ def _beside(held: int, fixed: float, place: float) -> Factors:
 
 
 def _refusal(plant: _Plant, reason: str) -> InputError:
-    asked = _listed(plant.names, list(plant.wanted))
+    asked = " with ".join(
+        f"{name} {ratio:.3g}" for name, ratio in zip(plant.names, plant.wanted, strict=True)
+    )
     return InputError.of(
         f"damping of {' and '.join(plant.names)}", asked, f"{asked} is out of reach: {reason}"
     )
-
-
-def _listed(names: tuple[str, ...], ratios: list[float]) -> str:
-    return ", ".join(f"{name} {ratio:.3g}" for name, ratio in zip(names, ratios, strict=True))
 
 
 # -- dampers -------------------------------------------------------------------------------------------

@@ -1,0 +1,5 @@
+"""Page of the natural modes and their damping."""
+
+from workbench.pages.modes.page import ModesPage
+
+__all__ = ["ModesPage"]
