@@ -1,0 +1,98 @@
+"""A short table of figures of one variant: name, value, unit."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QColor, QFontMetrics, QStandardItem, QStandardItemModel
+from PySide6.QtWidgets import QAbstractItemView, QFrame, QHeaderView, QTableView, QWidget
+
+from models.judge.figure import Figure
+from models.units import KINDS, METRIC, UnitChoice, format_value
+from workbench.theme import LIGHT, Theme, small_font
+
+__all__ = ["FigureTable"]
+
+_NAME, _VALUE, _UNIT = range(3)
+_RIGHT = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
+_LEFT = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter
+
+
+class FigureTable(QTableView):
+    """As high as its rows; an edit writes only the texts that change."""
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._figures: tuple[Figure, ...] = ()
+        self._units: UnitChoice = METRIC
+        self._theme = LIGHT
+        self.rows = QStandardItemModel(0, 3, self)
+        self.setModel(self.rows)
+        self._dress()
+
+    def _dress(self) -> None:
+        font = small_font(self.font())
+        metrics = QFontMetrics(font)
+        self.setFont(font)
+        self.setAccessibleName("Figures of the levelling")
+        self.setShowGrid(False)
+        self.setAlternatingRowColors(True)
+        self.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
+        self.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
+        self.setTabKeyNavigation(False)
+        self.setWordWrap(False)
+        self.setFrameShape(QFrame.Shape.NoFrame)
+        self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.setVerticalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.horizontalHeader().hide()
+        self.verticalHeader().hide()
+        self.verticalHeader().setMinimumSectionSize(1)
+        self.verticalHeader().setDefaultSectionSize(metrics.height() + 5)
+        self.horizontalHeader().setMinimumSectionSize(1)
+        self.horizontalHeader().setSectionResizeMode(_NAME, QHeaderView.ResizeMode.Stretch)
+        for column, widest in ((_VALUE, "−1000.0"), (_UNIT, "lbf·ft")):
+            self.horizontalHeader().setSectionResizeMode(column, QHeaderView.ResizeMode.Fixed)
+            self.setColumnWidth(column, metrics.horizontalAdvance(widest) + 10)
+
+    def show_figures(self, figures: tuple[Figure, ...]) -> None:
+        """Show figures."""
+        before = [figure.key for figure in self._figures]
+        self._figures = figures
+        if before != [figure.key for figure in figures]:
+            self._make_rows()
+        self._fill()
+
+    def set_units(self, units: UnitChoice) -> None:
+        """Show the figures in other units."""
+        self._units = units
+        self._fill()
+
+    def set_theme(self, theme: Theme) -> None:
+        """Take the colours of a theme."""
+        self._theme = theme
+        self._fill()
+
+    def _make_rows(self) -> None:
+        self.rows.setRowCount(0)
+        for figure in self._figures:
+            cells = [QStandardItem() for _ in range(3)]
+            cells[_NAME].setText(figure.label)
+            for column, cell in enumerate(cells):
+                cell.setToolTip(f"{figure.label}\n{figure.meaning}")
+                cell.setTextAlignment(_RIGHT if column == _VALUE else _LEFT)
+            self.rows.appendRow(cells)
+        height = len(self._figures) * self.verticalHeader().defaultSectionSize()
+        self.setFixedHeight(height + 2 * self.frameWidth())
+
+    def _fill(self) -> None:
+        for row, figure in enumerate(self._figures):
+            unit, si = self._units[figure.kind], KINDS[figure.kind].si
+            # A count has no decimals.
+            whole = figure.kind == "ratio" and figure.value == int(figure.value)
+            text = f"{figure.value:.0f}" if whole else format_value(figure.value, unit, si)
+            colours = {_NAME: self._theme.ink, _VALUE: self._theme.candidate, _UNIT: self._theme.faint}
+            texts = {_NAME: figure.label, _VALUE: text.replace("-", "−"), _UNIT: "" if unit == "1" else unit}
+            for column, colour in colours.items():
+                cell = self.rows.item(row, column)
+                if cell.text() != texts[column]:
+                    cell.setText(texts[column])
+                cell.setForeground(QColor(colour))
