@@ -21,13 +21,14 @@ __all__ = ["key_figures"]
 def key_figures(analysis: Analysis) -> tuple[Figure, ...]:
     """Figures in the order in which a ride engineer reads them, the same for every vehicle.
 
-    A half car has none of roll and warp.
+    A half car has none of roll and warp, and a smaller model none of the modes that it leaves out.
     """
-    full, felt = "roll" in analysis.modes.names, comfort(analysis)
+    modes = analysis.modes.names
+    full, felt = "roll" in modes, comfort(analysis)
     figures = (
         *_body_on_random_road(analysis),
         *comfort_figures(felt),
-        *_mode_figures(analysis, ("bounce", "pitch")),
+        *_mode_figures(analysis, tuple(name for name in ("bounce", "pitch") if name in modes)),
         *_motion_centres(analysis),
         *_coupling(analysis),
         *_pitch_plane_rates(analysis),

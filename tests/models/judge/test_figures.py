@@ -40,7 +40,9 @@ def test_pitch_and_heave_come_first() -> None:
     assert all("pitch" in key or "heave" in key or "seat" in key for key in first)
 
 
-@pytest.mark.parametrize("model", ["full car", "half car"])
+@pytest.mark.parametrize(
+    "model", ["full car", "half car", "half car in roll", "quarter car front", "quarter car rear"]
+)
 def test_every_figure_has_a_kind_a_meaning_and_no_nan(model: str) -> None:
     for figure in _by_key(EVERYTHING, Run(model=model)).values():
         assert figure.kind in KINDS, figure.key
