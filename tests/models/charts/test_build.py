@@ -7,6 +7,8 @@ import pytest
 
 from models.analysis import Analysis
 from models.charts import CHART_CHOICES, build
+from models.comfort.filters import weighted
+from models.comfort.weighting import weighting
 from models.ride.channels import channel_index
 from models.units import METRIC
 
@@ -58,3 +60,13 @@ def test_bounce_and_pitch_of_the_candidate_are_marked_in_spectra(candidate: Anal
     modes = candidate.modes
     assert marks == {name: modes.frequency[modes.index(name)] for name in ("bounce", "pitch")}
     assert build("time-pitch", candidate).marks == ()
+
+
+def test_weighted_seat_is_drawn_behind_its_weighting(candidate: Analysis) -> None:
+    row = channel_index("seat_acceleration")
+    (spectrum,) = build("psd-weighted-seat-acceleration", candidate).curves
+    gain = np.abs(weighting("Wk", candidate.response.frequency))
+    np.testing.assert_allclose(spectrum.y, gain**2 * candidate.ride.psd[row])
+    (over_time,) = build("time-weighted-seat-acceleration", candidate).curves
+    step = candidate.time.t[1] - candidate.time.t[0]
+    np.testing.assert_allclose(over_time.y, weighted("Wk", candidate.time.y[row], step), atol=1e-9)
