@@ -26,6 +26,7 @@ Flags = NDArray[np.bool_]
 
 #: Part of the greatest row of a group below which a row is not measured against its own peak.
 SMALL_ROW = 1e-3
+_NO_WORK = 1e-6
 
 
 @dataclass(frozen=True, eq=False)
@@ -93,10 +94,14 @@ class NonlinearResponse:
 
     @cached_property
     def energy_residual(self) -> float:
-        """Largest |work in - dissipated - growth of the stored energy|, relative to the largest term."""
+        """Largest |work in - dissipated - growth of the stored energy|, relative to the largest term.
+
+        A term below a millionth of the energy stored at rest is none: of a car that stands still only rounding
+        is left.
+        """
         growth = self.stored - self.stored[0]
         terms = (self.road_work, self.outside_work, self.dissipated, growth)
-        largest = max(float(np.abs(term).max()) for term in terms)
+        largest = max(*(float(np.abs(term).max()) for term in terms), _NO_WORK * abs(float(self.stored[0])))
         residual = np.abs(self.road_work + self.outside_work - self.dissipated - growth).max()
         return float(residual) / largest if largest > 0 else 0.0
 

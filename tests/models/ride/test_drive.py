@@ -1,0 +1,121 @@
+"""Runs of random cars: finite or refused in words; a car with linear laws runs nonlinear as linear."""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+import pytest
+from hypothesis import event, given, settings
+from hypothesis import strategies as st
+
+from models.analysis import Analysis, analyse
+from models.errors import InputError
+from models.judge import key_figures
+from models.ride.channels import channel_index
+from models.ride.drive import steps_within, time_points
+from models.roads import HalfSine, OneMinusCosine, RandomRoad, Step
+from models.run import Run
+from models.vehicle import Axle, Damper, Friction, LoadCase, Stop, Vehicle
+from tests.cars import load_cases, real_vehicles
+
+events = st.sampled_from([OneMinusCosine(), Step(height=0.05), HalfSine(side="left"), RandomRoad(seed=3)])
+runs = st.builds(
+    Run,
+    event=events,
+    duration=st.just(0.6),
+    speed=st.floats(3.0, 40.0),
+    laws=st.sampled_from(["linear", "nonlinear"]),
+    model=st.sampled_from(
+        ["full car", "half car", "half car in roll", "quarter car front", "quarter car rear"]
+    ),
+)
+
+#: Figures that are infinite for some cars: motion centres of a pure heave, travel without stops, lean of a car
+#: that would fall over.
+INFINITE = ("motion_centre", "_left_", "gradient", "transfer")
+
+
+def finite(analysis: Analysis) -> None:
+    for values in (analysis.time.y, analysis.response.wheel, analysis.ride.rms, analysis.stand.q):
+        assert np.isfinite(values).all()
+    for figure in key_figures(analysis):
+        assert not math.isnan(figure.value) or not analysis.stand.stable, f"{figure.key} is not a number"
+        if math.isinf(figure.value):
+            assert any(part in figure.key for part in INFINITE), f"{figure.key} is infinite"
+
+
+@settings(max_examples=60, deadline=None)
+@given(vehicle=real_vehicles, load=load_cases, run=runs)
+def test_any_car_gives_finite_results_or_says_why_not(vehicle: Vehicle, load: LoadCase, run: Run) -> None:
+    try:
+        analysis = analyse(vehicle, run, load)
+    except InputError as refused:
+        event(str(refused.problems[0].field))
+        return
+    finite(analysis)
+    assert (analysis.nonlinear is not None) == (run.laws == "nonlinear" and analysis.stand.stable)
+
+
+PLAIN = Axle(damper=Damper(jounce=1700.0, rebound=1700.0))
+
+
+def test_the_nonlinear_run_of_a_car_with_linear_laws_is_the_linear_run() -> None:
+    """1e-4 of each channel: the linear run is exact, Runge-Kutta of 1 ms at 10 Hz is good to 1e-5."""
+    vehicle = Vehicle(front=PLAIN, rear=PLAIN)
+    run = Run(event=OneMinusCosine(height=0.02), duration=2.0, laws="nonlinear")
+    ours = analyse(vehicle, run).time.y
+    exact = analyse(vehicle, run.model_copy(update={"laws": "linear"})).time.y
+    for key in ("heave", "pitch", "heave_acceleration", "travel_FL", "tyre_force_RR"):
+        row = channel_index(key)
+        assert np.abs(ours[row] - exact[row]).max() <= 1e-4 * np.abs(exact[row]).max(), key
+
+
+def test_stops_end_the_travel() -> None:
+    stop = Stop(gap=0.02, rate=100e3, growth=5e6)
+    stopped = PLAIN.model_copy(update={"bump_stop": stop})
+    run = Run(event=OneMinusCosine(height=0.12, length=4.0), duration=2.0, speed=10.0)
+    free, held = (
+        analyse(Vehicle(front=axle, rear=axle), run).time.y[channel_index("travel_FL")].max()
+        for axle in (PLAIN, stopped)
+    )
+    assert held < 0.75 * free
+
+
+def test_friction_takes_its_work() -> None:
+    """By hand: while a corner slides, its friction loses F |ṡ|; all four together the sum of their ways."""
+    axle = PLAIN.model_copy(update={"friction": Friction(force=60.0, width=0.001)})
+    run = Run(event=OneMinusCosine(), duration=2.0)
+    analysis = analyse(Vehicle(front=axle, rear=axle), run)
+    assert analysis.nonlinear is not None
+    response = analysis.nonlinear.response
+    lost = 0.0
+    for element, rate, force in zip(
+        response.model.elements, response.deflection_rate, response.element_force, strict=True
+    ):
+        if element.name.endswith("friction"):
+            assert np.abs(force).max() == pytest.approx(60.0)
+            assert (force * rate >= 0).all()
+            lost += float(np.trapezoid(force * rate, response.t))
+    assert 0 < lost < response.dissipated[-1]
+    assert response.energy_residual < 1e-3
+
+
+def test_steps_shorten_for_stiff_stops_and_strong_friction() -> None:
+    analysis = analyse(Vehicle(), Run(duration=0.2))
+    hard = Axle(bump_stop=Stop(gap=0.05, rate=10e6))
+    rough = Axle(friction=Friction(force=5000.0, width=1e-3))
+    calm = steps_within(analysis.car, analysis.model, 1e-3)
+    for axle in (hard, rough):
+        other = analyse(Vehicle(front=axle), Run(duration=0.2))
+        assert steps_within(other.car, other.model, 1e-3) > calm
+        assert other.nonlinear is not None
+        assert other.nonlinear.response.energy_residual < 1e-3
+
+
+@pytest.mark.parametrize(("duration", "step"), [(0.2, 0.5e-3), (4.0, 1e-3), (60.0, 2e-3)])
+def test_time_points(duration: float, step: float) -> None:
+    t = time_points(duration)
+    assert t[0] == 0.0
+    assert t[-1] == duration
+    assert t[1] == pytest.approx(step, rel=1e-9)
