@@ -28,13 +28,19 @@ from models.manoeuvre import Accelerate, Brake, BrakeInTurn, Corner, Manoeuvre, 
 from models.vehicle import Vehicle
 
 __all__ = [
+    "carried_mass",
+    "force_shares",
     "full_accelerations",
     "in_model",
     "manoeuvre_accelerations",
     "manoeuvre_forces",
+    "mass_moment",
     "roll_arm",
+    "roll_centres",
     "support",
     "support_angle",
+    "wheel_radii",
+    "whole_mass",
 ]
 
 Array = NDArray[np.float64]
@@ -97,7 +103,7 @@ def support(vehicle: Vehicle, braking: bool) -> Array:
     given = (
         (front.brake_support, rear.brake_support) if braking else (front.drive_support, rear.drive_support)
     )
-    return np.where(_shares(vehicle, braking) > 0, given, 0.0)
+    return np.where(force_shares(vehicle, braking) > 0, given, 0.0)
 
 
 def support_angle(vehicle: Vehicle, car: Mechanics) -> Array:
@@ -106,16 +112,16 @@ def support_angle(vehicle: Vehicle, car: Mechanics) -> Array:
     From the contact point along the line to the side-view instant centre, with outboard brakes:
     tan α = support · (h/L) / share of the brake force, h the height of the CG of the whole car.
     """
-    share = _shares(vehicle, braking=True)
-    height = _mass_moment(vehicle, car) / _mass(car)
-    slope = support(vehicle, braking=True) * height / _wheelbase(car) / np.where(share > 0, share, 1.0)
-    return np.arctan(slope)
+    height = mass_moment(vehicle, car) / whole_mass(car)
+    return np.arctan2(
+        support(vehicle, braking=True) * height, force_shares(vehicle, braking=True) * _wheelbase(car)
+    )
 
 
 def roll_arm(vehicle: Vehicle, car: Mechanics) -> float:
     """Mass of body, load and occupant times its height above the roll axis, m_s (h - h_rc), kg·m."""
     mass, _, height = _sprung(vehicle, car)
-    return float(mass @ height - _carried(vehicle, car) @ _roll_centres(vehicle))
+    return float(mass @ height - carried_mass(vehicle, car) @ roll_centres(vehicle))
 
 
 def in_model(model: RideModel, forces: Array) -> Array:
@@ -145,7 +151,7 @@ def _half_cosine(done: Array) -> Array:
 
 def _longitudinal(vehicle: Vehicle, car: Mechanics, braking: bool) -> Array:
     """(n,) forces per longitudinal acceleration."""
-    moment = _mass_moment(vehicle, car)
+    moment = mass_moment(vehicle, car)
     load_change = moment / _wheelbase(car) * np.array([-1.0, 1.0])
     links = np.repeat(support(vehicle, braking) * load_change / 2, 2)
     forces = np.zeros(len(car.dof))
@@ -159,9 +165,11 @@ def _lateral(vehicle: Vehicle, car: Mechanics) -> Array:
     """(n,) forces per lateral acceleration."""
     forces = np.zeros(len(car.dof))
     forces[1] = roll_arm(vehicle, car)
-    unsprung = car.wheel_mass.sum(axis=1) * _radii(vehicle)
+    unsprung = car.wheel_mass.sum(axis=1) * wheel_radii(vehicle)
     tracks = np.array([vehicle.front.track, vehicle.rear.track])
-    passed = (_carried(vehicle, car) * _roll_centres(vehicle) + unsprung.reshape(2, 2).sum(axis=1)) / tracks
+    passed = (
+        carried_mass(vehicle, car) * roll_centres(vehicle) + unsprung.reshape(2, 2).sum(axis=1)
+    ) / tracks
     forces[3:7] = np.repeat(passed, 2) * (1.0, -1.0, 1.0, -1.0)
     return forces
 
@@ -172,33 +180,36 @@ def _sprung(vehicle: Vehicle, car: Mechanics) -> tuple[Array, Array, Array]:
     return mass, np.array([0.0, car.seat[0]]), np.array([car.cg_height, vehicle.seat.height])
 
 
-def _carried(vehicle: Vehicle, car: Mechanics) -> Array:
+def carried_mass(vehicle: Vehicle, car: Mechanics) -> Array:
     """(2,) sprung mass whose lateral inertia front and rear axle take, kg."""
     mass, x, _ = _sprung(vehicle, car)
     at_front = float(mass @ (x - car.corners[2, 0])) / _wheelbase(car)
     return np.array([at_front, mass.sum() - at_front])
 
 
-def _mass(car: Mechanics) -> float:
+def whole_mass(car: Mechanics) -> float:
+    """Mass of the whole car, kg."""
     return float(car.body_mass[0, 0] + car.occupant_mass + car.wheel_mass.sum())
 
 
-def _mass_moment(vehicle: Vehicle, car: Mechanics) -> float:
+def mass_moment(vehicle: Vehicle, car: Mechanics) -> float:
     """Σ m h of the whole car, kg·m."""
     mass, _, height = _sprung(vehicle, car)
-    return float(mass @ height + car.wheel_mass.sum(axis=1) @ _radii(vehicle))
+    return float(mass @ height + car.wheel_mass.sum(axis=1) @ wheel_radii(vehicle))
 
 
-def _radii(vehicle: Vehicle) -> Array:
+def wheel_radii(vehicle: Vehicle) -> Array:
+    """(4,) heights of the wheel centres, m."""
     front, rear = vehicle.front.tyre.radius, vehicle.rear.tyre.radius
     return np.array([front, front, rear, rear])
 
 
-def _roll_centres(vehicle: Vehicle) -> Array:
+def roll_centres(vehicle: Vehicle) -> Array:
+    """(2,) heights of the roll centres in front and at the rear, m."""
     return np.array([vehicle.front.geometry.roll_centre_height, vehicle.rear.geometry.roll_centre_height])
 
 
-def _shares(vehicle: Vehicle, braking: bool) -> Array:
+def force_shares(vehicle: Vehicle, braking: bool) -> Array:
     """(2,) shares of front and rear axle in the brake or drive force."""
     front = vehicle.forces.front_brake_share if braking else vehicle.forces.front_drive_share
     return np.array([front, 1.0 - front])
