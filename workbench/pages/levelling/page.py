@@ -32,7 +32,7 @@ from workbench.pages.levelling.false_check import FalseCheck
 from workbench.pages.levelling.figure_table import FigureTable
 from workbench.plots import ChartView
 from workbench.runner import Job, Runner
-from workbench.theme import LIGHT, Theme
+from workbench.theme import LIGHT, Theme, small_font
 
 __all__ = ["LevellingPage"]
 
@@ -40,6 +40,7 @@ _LANE = "levelling"
 # An event up to this length is over before a progress bar could be read, s.
 _QUIET = 300.0
 _WIDTH = 300
+_TITLES = ("Height of the axles over design trim", "Wind-up of the trim springs", "Motor")
 _ADVICE = (
     "A levelling needs, in the Car panel:\n"
     "Levelling > Winding speed above 0, a few deg/s;\n"
@@ -136,14 +137,31 @@ class LevellingPage(QWidget):
         return area
 
     def _plots(self) -> QWidget:
+        height, wind_up, current = (
+            self._titled(title, view) for title, view in zip(_TITLES, self.views, strict=True)
+        )
         rows = QSplitter(Qt.Orientation.Vertical, self)
-        for pair in (self.views[:2], (self.views[2], self.check)):
+        # The heights have the longest legend.
+        for pair, shares in (((height, wind_up), (11, 9)), ((current, self.check), (1, 1))):
             row = QSplitter(Qt.Orientation.Horizontal, rows)
             for widget in pair:
                 row.addWidget(widget)
-            row.setSizes([_WIDTH, _WIDTH])
+            row.setSizes([share * _WIDTH for share in shares])
         rows.setSizes([_WIDTH, _WIDTH])
         return rows
+
+    def _titled(self, title: str, view: ChartView) -> QWidget:
+        """Where the legend leaves no room for the name of the axis, the title still says what is shown."""
+        label = QLabel(title, self)
+        label.setFont(small_font(self.font()))
+        label.setContentsMargins(8, 3, 0, 1)
+        box = QWidget(self)
+        column = QVBoxLayout(box)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(0)
+        column.addWidget(label)
+        column.addWidget(view, 1)
+        return box
 
     # -- showing -------------------------------------------------------------------------------------
 
