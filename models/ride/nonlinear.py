@@ -96,8 +96,8 @@ class NonlinearResponse:
     def energy_residual(self) -> float:
         """Largest |work in - dissipated - growth of the stored energy|, relative to the largest term.
 
-        A term below a millionth of the energy stored at rest is none: of a car that stands still only rounding
-        is left.
+        A term below a millionth of the energy stored at rest is none: of a car that stands still only
+        rounding is left.
         """
         growth = self.stored - self.stored[0]
         terms = (self.road_work, self.outside_work, self.dissipated, growth)
