@@ -10,6 +10,7 @@ import numpy as np
 from models.analysis import Analysis
 from models.assembly import CORNERS
 from models.charts.chart import Array, Axis, Chart, Curve, Mark, Role
+from models.charts.contacts import contact_spans
 from models.comfort.filters import weighted
 from models.comfort.weighting import weighting
 from models.ride.channels import CHANNELS, Channel, channel_index
@@ -138,6 +139,7 @@ def build(
         y=_y_axis(choice),
         curves=tuple(curves),
         marks=() if choice.domain == "time" else _mode_marks(candidate),
+        spans=contact_spans(candidate, baseline) if choice.domain == "time" else (),
     )
 
 

@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 
 from models.units import KINDS, UnitChoice, factor
 
-__all__ = ["Array", "Axis", "Chart", "Curve", "Mark", "Place", "Role", "Side"]
+__all__ = ["Array", "Axis", "Chart", "Curve", "Mark", "Place", "Role", "Side", "Span"]
 
 Array = NDArray[np.float64]
 Role = Literal["candidate", "baseline"]
@@ -106,6 +106,16 @@ class Mark:
     label: str
 
 
+@dataclass(frozen=True, slots=True)
+class Span:
+    """A stretch of the x axis over which something lasts, SI; spans of one label share a row."""
+
+    start: float
+    end: float
+    label: str
+    role: Role = "candidate"
+
+
 @dataclass(frozen=True, slots=True, eq=False)
 class Chart:
     """A chart to be drawn; the baseline's curves come first, so that the candidate lies on top."""
@@ -116,6 +126,7 @@ class Chart:
     y: Axis
     curves: tuple[Curve, ...]
     marks: tuple[Mark, ...] = ()
+    spans: tuple[Span, ...] = ()
 
     @property
     def over_time(self) -> bool:

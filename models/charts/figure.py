@@ -13,10 +13,12 @@ from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 from matplotlib.lines import Line2D
 from matplotlib.ticker import FixedFormatter, FixedLocator
+from matplotlib.transforms import ScaledTranslation
 
 from models.charts.chart import Axis, Chart, Place, Role, Side
 from models.charts.legend import LegendKey, legend
 from models.charts.limits import Limits, extent, y_limits
+from models.charts.span_rows import SpanRow, span_rows
 from models.charts.ticks import Tick, log_ticks, round_ticks
 from models.units import UnitChoice
 
@@ -29,6 +31,8 @@ _DPI = 200
 _COLOUR: dict[Role | None, str] = {"candidate": "#0072b2", "baseline": "#8d9196", None: "#22262b"}
 _WIDTH: dict[Role | None, float] = {"candidate": 1.5, "baseline": 1.0, None: 1.1}
 _WEIGHT: dict[Side, float] = {"": 1.0, "left": 1.4, "right": 0.6}
+# About what a letter of a label takes of the length of the x axis.
+_LETTER = 0.01
 _INK, _FAINT, _RULE, _PALE = "#22262b", "#666b72", "#d8d4c8", "#ece9e1"
 
 _STYLE: dict[Any, Any] = {
@@ -65,6 +69,7 @@ def figure(chart: Chart, units: UnitChoice, heading: str = "") -> Figure:
     _draw_axes(axes, chart, units)
     x_scale, y_scale = chart.x.display(units)[0], chart.y.display(units)[0]
     _draw_marks(axes, chart, x_scale)
+    _draw_spans(axes, chart, x_scale)
     for curve in chart.curves:
         line = _line(curve.role, curve.place, curve.side)
         line.set_data(curve.x / x_scale, curve.y / y_scale)
@@ -90,6 +95,54 @@ def _draw_marks(axes: Axes, chart: Chart, x_scale: float) -> None:
             fontsize=7,
             bbox={"facecolor": "white", "edgecolor": "none", "pad": 0.5},
         )
+
+
+def _draw_spans(axes: Axes, chart: Chart, x_scale: float) -> None:
+    """At the foot a row per label: the candidate's bars, the baseline's under them, and the text once."""
+    rows = span_rows(chart.spans)
+    if not rows:
+        return
+    column, side = _text_column(axes, rows, x_scale)
+    for number, row in enumerate(rows):
+        foot = 4.0 + 9.0 * (len(rows) - 1 - number)  # points above the axis
+        for role, start, end in row.spans:
+            rise = (foot + (3.6 if role == "candidate" else 0.8)) / 72
+            bar = Line2D(
+                [start / x_scale, end / x_scale],
+                [0.0, 0.0],
+                color=_COLOUR[role],
+                linewidth=2.4 if role == "candidate" else 1.6,
+                solid_capstyle="projecting",
+                zorder=2.5,
+                transform=axes.get_xaxis_transform()
+                + ScaledTranslation(0.0, rise, axes.figure.dpi_scale_trans),
+            )
+            axes.add_line(bar)
+        axes.annotate(
+            row.label,
+            (column, 0.0),
+            xycoords=axes.get_xaxis_transform(),
+            xytext=(6 if side == "left" else -6, foot - 1.0),
+            textcoords="offset points",
+            horizontalalignment=side,
+            color=_FAINT,
+            fontsize=7,
+            zorder=3,
+            bbox={"facecolor": (1, 1, 1, 0.75), "edgecolor": "none", "pad": 0.5},
+        )
+
+
+def _text_column(
+    axes: Axes, rows: tuple[SpanRow, ...], x_scale: float
+) -> tuple[float, Literal["left", "right"]]:
+    """Where the texts of all rows stand, and which side of them: right of the bars, or left for more room."""
+    low, high = axes.get_xlim()
+    first = min(start for row in rows for _, start, _ in row.spans) / x_scale
+    last = max(end for row in rows for _, _, end in row.spans) / x_scale
+    length = max(len(row.label) for row in rows) * _LETTER * (high - low)
+    if last + length <= high or high - last >= first - low:
+        return min(last, high - length), "left"
+    return max(first, low + length), "right"
 
 
 def _draw_axes(axes: Axes, chart: Chart, units: UnitChoice) -> None:

@@ -7,6 +7,7 @@ import io
 from itertools import zip_longest
 
 from models.charts.chart import Array, Axis, Chart
+from models.charts.span_rows import span_rows
 from models.units import UnitChoice
 
 __all__ = ["table_text"]
@@ -25,10 +26,24 @@ def table_text(chart: Chart, units: UnitChoice, heading: str = "") -> str:
             columns.append(_column(chart.x.label, chart.x, points, units))
         columns.append(_column(f"{chart.y.label}, {curve.name}", chart.y, curve.y, units))
     text = io.StringIO()
-    for comment in (*heading.splitlines(), chart.title):
+    for comment in (*heading.splitlines(), chart.title, *_span_lines(chart, units)):
         text.write(f"# {comment}\n")
     csv.writer(text, lineterminator="\n").writerows(zip_longest(*columns, fillvalue=""))
     return text.getvalue()
+
+
+def _span_lines(chart: Chart, units: UnitChoice) -> list[str]:
+    """One line per label and variant: "front bump stops, Soft rear: 0.412 to 0.455, 0.61 to 0.63 s"."""
+    scale, unit = chart.x.display(units)
+    names = {curve.role: curve.variant for curve in chart.curves}
+    lines = []
+    for row in span_rows(chart.spans):
+        for role in dict.fromkeys(role for role, _, _ in row.spans):
+            times = ", ".join(
+                f"{start / scale:.6g} to {end / scale:.6g}" for own, start, end in row.spans if own == role
+            )
+            lines.append(f"{row.label}, {' '.join(names.get(role, role).split())}: {times} {unit}")
+    return lines
 
 
 def _same(first: Array, second: Array) -> bool:

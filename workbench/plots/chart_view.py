@@ -14,6 +14,7 @@ from models.charts import Axis, Chart, Curve
 from models.charts.chart import Array
 from models.charts.legend import LegendKey, legend, short_label
 from models.charts.limits import extent, grown, y_limits
+from models.charts.span_rows import SpanRow, span_rows
 from models.units import METRIC, UnitChoice, format_value
 from workbench.cursor import TimeCursor
 from workbench.plots.canvas import Canvas
@@ -22,6 +23,7 @@ from workbench.plots.line_item import LineItem
 from workbench.plots.lines_of_text import LegendEntry, LegendLine, ReadoutItem, ReadoutLine
 from workbench.plots.marks_item import MarksItem
 from workbench.plots.pens import curve_pen, style_pen, variant_colour
+from workbench.plots.spans_item import SpansItem
 from workbench.theme import LIGHT, Theme, small_font
 
 __all__ = ["ChartView"]
@@ -50,6 +52,7 @@ class ChartView(QWidget):
         self._legend, self._readout = LegendLine(self), ReadoutLine(self)
         self._canvas = Canvas(small_font(self.font()))
         self._marks = MarksItem(small_font(self.font()))
+        self._spans = SpansItem(small_font(self.font()))
         self._time_line = pg.InfiniteLine(angle=90, movable=True)
         self._hover_line = pg.InfiniteLine(angle=90)
         self._build()
@@ -61,7 +64,8 @@ class ChartView(QWidget):
         column.setSpacing(0)
         for widget in (self._legend, self._canvas, self._readout):
             column.addWidget(widget, 1 if widget is self._canvas else 0)
-        self._canvas.addItem(self._marks, ignoreBounds=True)
+        for item in (self._marks, self._spans):
+            self._canvas.addItem(item, ignoreBounds=True)
         for line in (self._time_line, self._hover_line):
             line.setVisible(False)
             line.setZValue(20)
@@ -123,6 +127,7 @@ class ChartView(QWidget):
         for line in (self._legend, self._readout):
             line.set_colours(paper, ink, faint)
         self._marks.set_colours(paper, faint)
+        self._spans.set_colours(paper, faint, QColor(theme.candidate), QColor(theme.baseline))
         mark = QColor(theme.mark)
         self._time_line.setPen(pg.mkPen(mark, width=1))
         self._time_line.setHoverPen(pg.mkPen(mark, width=2))
@@ -194,6 +199,9 @@ class ChartView(QWidget):
         axis = self._chart.x
         self._marks.set_marks(
             [(_coordinate(mark.x, axis, self._units), mark.label) for mark in self._chart.marks]
+        )
+        self._spans.set_rows(
+            [_in_coordinates(row, axis, self._units) for row in span_rows(self._chart.spans)]
         )
 
     def _draw_numbers(self) -> None:
@@ -303,6 +311,16 @@ def _scale(axis: Axis, units: UnitChoice) -> float:
 def _coordinate(value: float, axis: Axis, units: UnitChoice) -> float:
     shown = value / _scale(axis, units)
     return math.log10(shown) if axis.log else shown
+
+
+def _in_coordinates(row: SpanRow, axis: Axis, units: UnitChoice) -> SpanRow:
+    return SpanRow(
+        row.label,
+        tuple(
+            (role, _coordinate(start, axis, units), _coordinate(end, axis, units))
+            for role, start, end in row.spans
+        ),
+    )
 
 
 def _value(coordinate: float, axis: Axis, scale: float) -> float:
