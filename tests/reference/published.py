@@ -244,3 +244,43 @@ INDEX_ONE_NODES = _derived(DEN_HARTOG, 9, -1.5, 1.3)
 DECOUPLED_HZ = _derived(DEN_HARTOG, 6, 1.122892, 1.185322)
 #: m 1000, k 1.0 m, wheelbase 2.5 m, CG in the middle, 50 kN/m per axle: exact.
 MIDDLE_RAD_PER_S = _derived("https://askfilo.com, automobile exercise (seen)", 9, 10.0, 12.5)
+
+# Manoeuvres
+
+BF_ROLL = (
+    "Barton and Fieldhouse, Automotive Chassis Engineering (2018), p. 174, load transfer in a turn of 0.6 g"
+)
+#: ms 1280 kg, b/L 0.54, roll centres 0.07 and 0.32 m, track 1.46 m, unsprung 140 and 180 kg at 0.28 and
+#: 0.30 m, roll arm 0.365 m (CG at 0.55 m), 28 650 N·m/rad; front and rear each, N.
+BF_ROLL_CENTRE_PART = (Published(195.0, 0.5, BF_ROLL, "seen"), Published(760.0, 0.5, BF_ROLL, "seen"))
+BF_UNSPRUNG_PART = (Published(158.0, 0.5, BF_ROLL, "seen"), Published(218.0, 0.5, BF_ROLL, "seen"))
+_BF_ROUNDING = (
+    "the two printed parts are together 0.7 % below k φ / t of the printed inputs, and the split of the roll "
+    "stiffness, 20 000 to 8 650 N·m/rad, is inferred from their ratio of 0.7 to 0.3"
+)
+BF_BODY_PART = (
+    Published(1556.0, 16.0, BF_ROLL, "seen", why=_BF_ROUNDING),
+    Published(671.0, 7.0, BF_ROLL, "seen", why=_BF_ROUNDING),
+)
+BF_BODY_SUM = Published(2242.2, 0.5, f"{BF_ROLL}: k φ / t of its inputs", "derived")
+BF_TOTAL = (
+    Published(1919.0, 16.0, BF_ROLL, "seen", why=_BF_ROUNDING),
+    Published(1649.0, 7.0, BF_ROLL, "seen", why=_BF_ROUNDING),
+)
+BF_ROLL_GRADIENT = Published(0.0194, 5e-5, f"{BF_ROLL}: rad/(m/s²)", "seen")
+BF_ROLL_GRADIENT_DEGREES = Published(10.9, 0.05, f"{BF_ROLL}: degrees per g", "seen")
+
+BF_LIFT = "Barton and Fieldhouse, p. 201, rear lift in braking: -936 N on 35.2 N/mm"
+#: The inputs of the 936 N were not seen; here the deceleration is set so that it comes out.
+BF_REAR_LIFT_MM = Published(-26.6, 0.05, BF_LIFT, "seen")
+BF_SQUAT = (
+    "Barton and Fieldhouse, p. 197, eq. 3.63, 3.64 and 3.69: no pitch in driving at e/d = (h/l)(1 + kr/kf)"
+)
+
+SUPPORT = (
+    "https://www.super7thheaven.co.uk/anti-dive-geometry (a builder's page): share · tan α · L/h; 25 %, 0.6, "
+    "L 2550 mm, h 600 mm; the same form in Milliken and Milliken, Race Car Vehicle Dynamics, ch. 17 (from "
+    "memory)"
+)
+ANTI_DIVE_TANGENT = Published(0.098, 5e-4, SUPPORT, "seen")
+ANTI_DIVE_DEGREES = Published(5.6, 0.05, SUPPORT, "seen")
