@@ -23,6 +23,8 @@ Array = NDArray[np.float64]
 
 _ROUNDS = 60
 _SMALL = 1e-12
+# Of the forces: a change of their shares that is none.
+_SETTLED = 1e-11
 
 
 def preloaded(
@@ -57,7 +59,7 @@ def preloaded(
 
 
 def _static_forces(elements: tuple[ForceElement, ...], way: Array, load: Array) -> Array:
-    """(elements,) forces that carry the load (3,); ``way`` is the deflection per body motion, (elements, 3)."""
+    """(elements,) forces that carry the load (3,); ``way`` (elements, 3) is deflection per body motion."""
     k = np.array([element.stiffness(0.0) if element.carries_load else 0.0 for element in elements])
     force = _shared(k, way, load)
     gases = [number for number, element in enumerate(elements) if isinstance(element.spring, Gas)]
@@ -66,9 +68,10 @@ def _static_forces(elements: tuple[ForceElement, ...], way: Array, load: Array) 
         for number in gases:
             k[number] = max(_with_static(elements[number], float(force[number])).stiffness(0.0), 0.0)
         before, force = force, _shared(k, way, load)
-        if np.abs(force - before).max() <= 1e-13 * np.abs(force).max():
+        if np.abs(force - before).max() <= _SETTLED * np.abs(force).max():
             break
-    return force
+    # Once more with what rounding left, or a car with very unequal springs would not stand level.
+    return force + _shared(k, way, load - way.T @ force)
 
 
 def _shared(k: Array, way: Array, load: Array) -> Array:
@@ -76,8 +79,6 @@ def _shared(k: Array, way: Array, load: Array) -> Array:
     k = k / max(float(k.max(initial=0.0)), np.finfo(float).tiny)  # only their shares count
     rate = way.T @ (k[:, None] * way)
     sunk = np.linalg.lstsq(rate, load, rcond=_SMALL)[0]
-    # Once more with what rounding left, or a car with very unequal springs would not stand level.
-    sunk = sunk + np.linalg.lstsq(rate, load - way.T @ (k * (way @ sunk)), rcond=_SMALL)[0]
     force: Array = k * (way @ sunk)
     return force
 

@@ -72,8 +72,8 @@ def nonlinear_car(car: Mechanics, stand: Statics, model: RideModel) -> Nonlinear
 def _start(car: Mechanics, stand: Statics, model: RideModel) -> Array:
     """The state of the model whose travels and wheel heights are nearest those of the equilibrium.
 
-    Of the full car it is the equilibrium itself, of a quarter car that of its corner: a body height of its own
-    stands for that of the corner.
+    Of the full car it is the equilibrium itself, of a quarter car that of its corner, for whose body height
+    its own stands.
     """
     used = (model.incidence != 0).any(axis=0)
     moved = model.wheels.any(axis=1)
@@ -91,11 +91,19 @@ def _weight(
     pushed = np.zeros(len(x))
     for element in elements:
         deflection = float(element.incidence @ x)
-        force = float(element.spring.value(deflection)) if element.spring else 0.0
+        force = _force(element.spring, deflection) if element.spring else 0.0
         pushed += element.incidence * (force + _stops(element, deflection))
     tyre = np.maximum(tyres.static_load - tyres.rate * (model.wheels @ start), 0.0)
     weight: Array = model.deflections.T @ pushed - model.wheels.T @ tyre
     return weight
+
+
+def _force(table: LawTable, x: float) -> float:
+    """Value of the table at one place, without the cost of arrays."""
+    u = (x - table.x0) / table.dx
+    cell = min(max(int(u // 1), 0), len(table.values) - 2)
+    low, high = table.values[cell], table.values[cell + 1]
+    return float(low + (u - cell) * (high - low))
 
 
 def _stops(element: compiled.ForceElement, deflection: float) -> float:

@@ -7,6 +7,7 @@ from math import pi
 from pathlib import Path
 
 import pytest
+from scipy.constants import g
 
 from models.analysis import Analysis, analyse
 from models.fields import replaced
@@ -37,7 +38,12 @@ def saloon() -> dict[str, dict[str, float]]:
 
 
 def test_all_samples_are_here() -> None:
-    assert [file.stem for file in FILES] == ["half_car_example", "large_saloon", "small_hatchback"]
+    assert [file.stem for file in FILES] == [
+        "gas_joined_wagon",
+        "half_car_example",
+        "large_saloon",
+        "small_hatchback",
+    ]
 
 
 @pytest.mark.parametrize("file", FILES, ids=lambda file: file.stem)
@@ -189,6 +195,24 @@ def test_stabilisers_do_most_of_the_twist_that_joining_leaves_at_walking_pace() 
         bars = [number for number, e in enumerate(analysis.car.elements) if "stabiliser" in e.name]
         shares[name] = float(analysis.car.section.force[1, bars] @ change[bars] / torsion[peak])
     assert shares[JOINED] > 0.5 > shares[SOFT] > 0.0
+
+
+def test_fluid_joins_the_wagon_and_keeps_it_level() -> None:
+    """What its notes say: two thirds on the fluid, soft in heave as with gas springs, and much less pitch."""
+    project = sample("gas_joined_wagon")
+    joined, alone = (figures(project, name) for name in ("fluid and gas joined", "gas spring at each wheel"))
+    assert joined["heave_rate"] == pytest.approx(alone["heave_rate"], rel=0.05)
+    assert joined["pitch_rate"] < 0.5 * alone["pitch_rate"]
+    assert joined["peak_pitch"] < 0.75 * alone["peak_pitch"]
+    assert joined["rms_pitch"] < 0.8 * alone["rms_pitch"]
+    analysis = analyse(project.variant("fluid and gas joined").vehicle, project.run)
+    elements = zip(analysis.car.elements, analysis.stand.force, strict=True)
+    fluid = sum(
+        force * sum(element.incidence[:4])
+        for element, force in elements
+        if element.name.endswith("fluid interconnection")
+    )
+    assert fluid / (analysis.vehicle.body.mass * g) == pytest.approx(2 / 3, abs=0.04)
 
 
 def half_car(name: str) -> Analysis:

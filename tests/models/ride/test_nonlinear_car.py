@@ -9,11 +9,21 @@ from hypothesis import given
 from models.assembly import half_car, half_car_in_roll, linearised, mechanics, quarter_car
 from models.errors import InputError
 from models.laws import Gas
+from models.ride.drive import steps_within
 from models.ride.nonlinear import simulate
 from models.ride.nonlinear_car import TRAVEL_REACH, NonlinearCar, nonlinear_car
 from models.statics import statics
-from models.vehicle import GasSpring, Load, LoadCase, Stop, Vehicle
-from models.vehicle.axle import Axle
+from models.vehicle import (
+    Axle,
+    DigressiveDamper,
+    GasSpring,
+    Load,
+    LoadCase,
+    Stop,
+    TabulatedDamper,
+    TabulatedSpring,
+    Vehicle,
+)
 from tests.cars import EVERYTHING, load_cases, real_vehicles
 
 LOAD = LoadCase(name="test", loads=(Load(mass=180.0, x=-2.4, y=0.3),))
@@ -50,8 +60,6 @@ def test_forces_of_the_tables_are_those_of_the_laws(vehicle: Vehicle, load: Load
             # Half as much again: between the places at which the error was looked for it may be larger.
             allowed = 1.5 * made.law_error * float(np.ptp(table.values)) + 1e-12 * np.abs(expected).max()
             assert np.abs(found - expected).max() <= allowed + 1e-9
-    # 3001 and 6001 points: a gas spring near its end, and a kink of a table across one cell.
-    assert made.law_error < 2e-3
 
 
 @given(vehicle=real_vehicles)
@@ -60,12 +68,22 @@ def test_a_car_at_rest_on_an_even_road_stays_at_rest(vehicle: Vehicle) -> None:
     stand = statics(car)
     if not stand.stable:
         return
-    made = nonlinear_car(car, stand, linearised(car, stand.q))
-    response = simulate(made.model, np.linspace(0.0, 0.05, 51), np.zeros((4, 51)), q0=made.start)
+    model = linearised(car, stand.q)
+    made = nonlinear_car(car, stand, model)
+    substeps = steps_within(car, model, 1e-3)
+    t, even = np.linspace(0.0, 0.05, 51), np.zeros((4, 51))
+    response = simulate(made.model, t, even, q0=made.start, substeps=substeps)
     assert np.abs(response.acceleration).max() < 1e-7
     if np.abs(stand.travel).max() < TRAVEL_REACH:  # beyond it the tables go on straight
         # Gravity as the run has it: the weight, but for the error of the tables at one deflection.
         assert made.model.constant_force == pytest.approx(car.weight, abs=2e-3 * np.abs(car.weight).max())
+
+
+def test_usual_laws_lose_little_in_the_tables() -> None:
+    """Kinks of the curves across one cell of 0.2 mm or 2 mm/s, gas between cells: below 1e-4 of the span."""
+    axle = Axle(spring=GasSpring(), damper=TabulatedDamper())
+    other = Axle(spring=TabulatedSpring(motion_ratio=0.83), damper=DigressiveDamper())
+    assert 0 < ready(Vehicle(front=axle, rear=other)).law_error < 1e-4
 
 
 def test_start_of_the_full_car_is_its_equilibrium() -> None:
