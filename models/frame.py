@@ -40,7 +40,7 @@ Inertia.  The body without loads is a uniform rod along x that has its mass, CG 
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -85,15 +85,26 @@ class FrameSection:
         force: (3, elements) per element force.
         inertia: (3, 3) per heave, roll and pitch acceleration of the body at the CG of the load case, which
             the suspension must bring up; its first column times g is the weight.
+        place: where the section is, ahead of that CG, m.
+        high: Σ m (z - z_CG) of the mass of body and load ahead, kg·m.
+        known: the loads about which the model can say something; the rows of the others are zero.
     """
 
     force: Array
     inertia: Array
+    place: float
+    high: float
+    known: tuple[str, ...] = LOADS
 
     def only(self, *loads: str) -> FrameSection:
-        """Section of a smaller model, which can say nothing about the other loads."""
+        """Section of a smaller model, which holds the body in the modes of the other loads."""
         kept = np.array([[load in loads] for load in LOADS])
-        return FrameSection(np.where(kept, self.force, 0.0), np.where(kept, self.inertia, 0.0))
+        return replace(
+            self,
+            force=np.where(kept, self.force, 0.0),
+            inertia=np.where(kept, self.inertia, 0.0),
+            known=loads,
+        )
 
 
 def frame_section(
@@ -116,7 +127,8 @@ def frame_section(
                 force[0, column] += point.force
                 force[1, column] += point.force * point.y + point.couple
                 force[2, column] += point.force * (point.x - at)
-    return FrameSection(force, _inertia_ahead(vehicle, load, place, at))
+    inertia, high = _inertia_ahead(vehicle, load, place, at)
+    return FrameSection(force, inertia, place=at - float(place[0]), high=high)
 
 
 def attachments(vehicle: Vehicle, element: ForceElement) -> tuple[Attachment, ...]:
@@ -173,8 +185,8 @@ def _carried_torque(vehicle: Vehicle, element: ForceElement) -> float:
     return 0.0
 
 
-def _inertia_ahead(vehicle: Vehicle, load: LoadCase, place: Array, at: float) -> Array:
-    """(3, 3) inertia loads of all mass ahead of ``at``, per acceleration of the CG with the load."""
+def _inertia_ahead(vehicle: Vehicle, load: LoadCase, place: Array, at: float) -> tuple[Array, float]:
+    """(3, 3) inertia loads of the mass ahead of ``at`` per acceleration of the loaded CG, and its Σ m z."""
     body, a = vehicle.body, vehicle.body.cg_to_front_axle
     b = vehicle.wheelbase - a
     pitch = moment_of_inertia(body.pitch_inertia, body.mass, a, b)
@@ -195,10 +207,11 @@ def _inertia_ahead(vehicle: Vehicle, load: LoadCase, place: Array, at: float) ->
     arm = first - at * mass  # and about the section
     across = y - place[1]
     turned = second - place[0] * first - at * along
-    return np.array(
+    inertia = np.array(
         [
             [mass.sum(), mass @ across, -along.sum()],
             [mass @ y, mass @ (y * across + z**2) + roll, -(y @ along)],
             [arm.sum(), across @ arm, -(turned + mass * z**2).sum()],
         ]
     )
+    return inertia, float(mass @ z)

@@ -11,12 +11,6 @@ from models.ride.frame import static_frame_loads
 
 __all__ = ["frame_figures"]
 
-# The smaller models hold the body in a mode and so know nothing of the load that goes with it.
-_KNOWN = {
-    "full car": ("torsion", "bending"),
-    "half car": ("bending",),
-    "half car in roll": ("torsion",),
-}
 _WORDS = {
     "torsion": "moment about the x axis at the frame's section, forces of the elements less inertia",
     "bending": "moment about the y axis at the frame's section, forces of the elements less inertia",
@@ -26,7 +20,9 @@ _WORDS = {
 def frame_figures(analysis: Analysis) -> tuple[Figure, ...]:
     """RMS on the random road and peak in the event, as changes from rest, and bending at rest."""
     found = []
-    for load in _KNOWN.get(analysis.run.model, ()):
+    for load in ("torsion", "bending"):
+        if load not in analysis.model.section.known:
+            continue
         channel = f"frame_{load}"
         found += [
             Figure(

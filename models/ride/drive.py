@@ -12,7 +12,7 @@ from models.assembly import CORNERS, Mechanics, RideModel
 from models.laws import Progressive
 from models.manoeuvre import Straight
 from models.ride.channels import CHANNELS, acceleration_rows, channel_index
-from models.ride.frame import frame_loads
+from models.ride.frame import frame_loads, manoeuvre_frame_loads
 from models.ride.lean import leaning, leaning_nonlinear, roll_gravity, without_lean
 from models.ride.manoeuvres import full_accelerations, in_model, manoeuvre_accelerations, manoeuvre_forces
 from models.ride.nonlinear import NonlinearResponse, StepError, simulate, step_halving
@@ -66,7 +66,9 @@ def drive(vehicle: Vehicle, car: Mechanics, model: RideModel, run: Run) -> TimeR
     w = road_inputs(model, _road(model, run, t))
     gravity = _gravity(vehicle, car, model, run)
     driven = leaning(model, gravity) if gravity else model
-    return time_response(driven, t, w, _forces(vehicle, car, model, run, t))
+    time = time_response(driven, t, w, _forces(vehicle, car, model, run, t))
+    _add_frame_loads(vehicle, car, model, run, t, time.y)
+    return time
 
 
 def nonlinear_drive(
@@ -80,6 +82,7 @@ def nonlinear_drive(
     if made.model is not made.car.model:
         response = without_lean(response)
     channels = _channels(model, made.car, response, made.road)
+    _add_frame_loads(vehicle, car, model, run, made.t, channels)
     return NonlinearDrive(TimeResponse(made.t, channels), response, made.car.law_error)
 
 
@@ -122,6 +125,18 @@ def _forces(vehicle: Vehicle, car: Mechanics, model: RideModel, run: Run, t: Arr
     if isinstance(run.manoeuvre, Straight):
         return None
     return in_model(model, manoeuvre_forces(vehicle, car, *manoeuvre_accelerations(run.manoeuvre, t)))
+
+
+def _add_frame_loads(
+    vehicle: Vehicle, car: Mechanics, model: RideModel, run: Run, t: Array, y: Array
+) -> None:
+    """Add to the channels (channels, N) what the manoeuvre itself does to the frame."""
+    if isinstance(run.manoeuvre, Straight):
+        return
+    a_x, a_y = manoeuvre_accelerations(run.manoeuvre, t)
+    first = channel_index("frame_shear")
+    roll = y[channel_index("roll")]
+    y[first : first + 3] += manoeuvre_frame_loads(vehicle, car, model, a_x, a_y, roll)
 
 
 def _gravity(vehicle: Vehicle, car: Mechanics, model: RideModel, run: Run) -> float:

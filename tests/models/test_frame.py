@@ -14,6 +14,7 @@ from models.analysis import analyse
 from models.assembly import assemble, half_car, half_car_in_roll, mechanics, quarter_car
 from models.fields import replaced
 from models.frame import LOADS, attachments
+from models.manoeuvre import Accelerate, Brake, BrakeInTurn, Corner
 from models.ride.channels import channel_index
 from models.ride.frame import frame_rows, static_frame_loads
 from models.roads import HalfSine, OneMinusCosine
@@ -275,6 +276,67 @@ def test_small_motion_is_the_same_by_the_nonlinear_forces(vehicle: Vehicle) -> N
         linear, nonlinear = (analysis.time.channel(f"frame_{load_name}") for analysis in straight)
         # The step of the nonlinear run is 1/20 of the fastest period, of fourth order.
         assert np.abs(linear - nonlinear).max() <= 2e-3 * np.abs(linear).max()
+
+
+@pytest.mark.parametrize("laws", ["linear", "nonlinear"])
+@pytest.mark.parametrize("manoeuvre", [BrakeInTurn(), Accelerate()], ids=["brake in turn", "accelerate"])
+def test_no_load_is_left_behind_the_car_in_a_manoeuvre(
+    manoeuvre: BrakeInTurn | Accelerate, laws: str
+) -> None:
+    """Links, tyres and the inertia along and across are in the balance too."""
+    run = Run(manoeuvre=manoeuvre, laws=laws, duration=1.5)
+    load = LoadCase(loads=(Load(mass=90.0, x=-2.6, y=0.4, z=0.7),))
+    here = analyse(everything_else(), run, load).time
+    beyond = analyse(replaced(everything_else(), ("frame", "section"), BEYOND), run, load).time
+    for load_name in LOADS:
+        peak = np.abs(here.channel(f"frame_{load_name}")).max()
+        assert peak > 50.0
+        assert np.abs(beyond.channel(f"frame_{load_name}")).max() < 1e-6, load_name  # rounding, as above
+
+
+def test_torsion_in_a_steady_turn_by_hand() -> None:
+    """Even car, equal springs, unlike roll centres: stabiliser in front only.
+
+    Ahead of the middle: the springs of one axle, all of the stabiliser, and half of m (a_y + g φ) at the arm
+    of the front roll centre; the inertia is at the height of the CG.  Springs and bar together hold
+    m (a_y + g φ) at its arm over the mean roll centre.
+    """
+    vehicle = replaced(even_car(20e3), ("front", "stabiliser", "bar_rate"), 500.0)
+    for axle, height in (("front", 0.02), ("rear", 0.12)):
+        vehicle = replaced(vehicle, (axle, "geometry", "roll_centre_height"), height)
+    turn = Corner(lateral=3.0, start=0.1, onset=0.5, hold=30.0)
+    time = analyse(vehicle, Run(manoeuvre=turn, laws="linear", duration=12.0)).time
+    roll = float(time.channel("roll")[-1])
+    travel = [float(time.channel(f"travel_{corner}")[-1]) for corner in ("FL", "FR", "RL", "RR")]
+    # Left is the inside: it goes into rebound, and the springs there let go of the body.
+    springs = 20e3 * (travel[0] - travel[1]) * 0.75
+    stabiliser = 500.0 * 3.5**2 * (travel[0] - travel[1]) * 1.5
+    links = 1500.0 / 2 * (3.0 + g * roll) * (vehicle.body.cg_height - 0.02)
+    assert roll > 0.01
+    # What has not died out of the roll after 11 s: e^-20.
+    assert time.channel("frame_torsion")[-1] == pytest.approx(springs + stabiliser + links, rel=1e-6)
+    whole = springs + stabiliser + 20e3 * (travel[2] - travel[3]) * 0.75
+    assert whole == pytest.approx(-1500.0 * (3.0 + g * roll) * (vehicle.body.cg_height - 0.07), rel=1e-6)
+
+
+def test_bending_in_steady_braking_by_hand() -> None:
+    """Even car whose links take no share: on its front half act the springs, the brakes and the wheels.
+
+    The springs hold Σ m h a/L at half the wheelbase; the front share of the brake force acts at the road,
+    and the inertia of the front wheels pulls forward below the CG.
+    """
+    vehicle = even_car(20e3)
+    for axle in ("front", "rear"):
+        vehicle = replaced(vehicle, (axle, "geometry", "brake_support"), 0.0)
+    brake = Brake(longitudinal=4.0, start=0.1, onset=0.5, hold=30.0)
+    time = analyse(vehicle, Run(manoeuvre=brake, laws="linear", duration=12.0)).time
+    h, radius, hubs = vehicle.body.cg_height, vehicle.front.tyre.radius, 2 * 45.0
+    mass = 1500.0 + 2 * hubs
+    springs = 4.0 * (1500.0 * h + 2 * hubs * radius) / 2.8
+    share = vehicle.forces.front_brake_share
+    expected = springs * 1.4 - share * mass * 4.0 * h + hubs * 4.0 * (h - radius)
+    assert time.channel("frame_bending")[-1] == pytest.approx(expected, rel=1e-6)
+    assert time.channel("frame_shear")[-1] == pytest.approx(springs, rel=1e-6)
 
 
 def test_a_road_alike_in_both_tracks_does_not_twist_an_even_car() -> None:
