@@ -26,6 +26,7 @@ class Run(Part):
         ),
     ] = 80 / 3.6
     event: Annotated[Event, Label("Road event", "Road of the time response.")] = OneMinusCosine()
+    manoeuvre: Annotated[Manoeuvre, Label("Manoeuvre", "What the driver does.")] = Straight()
     surface: Annotated[
         RoughSurface, Label("Random surface", "Road of the spectra and of the RMS values (ISO 8608).")
     ] = RoughSurface()
@@ -40,7 +41,6 @@ class Run(Part):
             typical=(1.0, 20.0),
         ),
     ] = 4.0
-    manoeuvre: Annotated[Manoeuvre, Label("Manoeuvre", "What the driver does.")] = Straight()
     laws: Annotated[
         Literal["nonlinear", "linear"],
         Label(
