@@ -27,7 +27,7 @@ FORMAT_VERSION = 1
 SUFFIX = ".corduroy"
 
 #: More than the largest project that passes the checks (a test computes it).
-MOST_BYTES = 8_000_000
+MOST_BYTES = 30_000_000
 
 _MOST_PROBLEMS = 50
 

@@ -15,6 +15,8 @@ from models.errors import InputError, input_error
 from models.fields import Label, Part
 from models.project.text import NAME_LENGTH, Name, Note
 from models.project.variant import Variant
+from models.roads import RoadShare
+from models.roads.mix import MOST_SHARES
 from models.run import Run
 from models.vehicle import AS_DESIGNED, LoadCase
 
@@ -53,6 +55,11 @@ class Project(Part):
     ] = ()
     load_case: Annotated[Name, Label("Load case", "What the car carries now.")] = AS_DESIGNED.name
     run: Annotated[Run, Label("Run", "What every variant drives.")] = Run()
+    road_mix: Annotated[
+        tuple[RoadShare, ...],
+        Field(max_length=MOST_SHARES),
+        Label("Road mix", "Roads of the car's life and their shares of the distance."),
+    ] = ()
 
     @field_validator("variants")
     @classmethod
@@ -112,6 +119,15 @@ class Project(Part):
                 {"name": name, "names": known},
             )
         return name
+
+    @field_validator("road_mix")
+    @classmethod
+    def _some_road_has_a_share(cls, mix: tuple[RoadShare, ...]) -> tuple[RoadShare, ...]:
+        if mix and not sum(road.share for road in mix) > 0:
+            raise PydanticCustomError(
+                "rule", "the shares of the roads add up to 0 %; one must be above 0 %"
+            )
+        return mix
 
     @property
     def load(self) -> LoadCase:

@@ -10,8 +10,20 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
-from models.roads.events import Event, HalfSine, OneMinusCosine, Ramp, RandomRoad, Step, Washboard
+from models.roads.events import (
+    Event,
+    HalfSine,
+    MeasuredRoad,
+    OneMinusCosine,
+    Ramp,
+    RandomRoad,
+    SineSweep,
+    Step,
+    Washboard,
+)
+from models.roads.measured import measured_heights
 from models.roads.surface import RoughSurface
+from models.roads.sweep import sweep_heights
 from models.roads.synthesis import random_heights
 
 __all__ = ["road_heights", "wheel_heights"]
@@ -30,6 +42,10 @@ def road_heights(event: Event, surface: RoughSurface, distance: Array, track: fl
     """
     if isinstance(event, RandomRoad):
         return random_heights(surface, event.seed, distance, track)
+    if isinstance(event, MeasuredRoad):
+        return measured_heights(event, distance)
+    if isinstance(event, SineSweep):  # it lifts the wheels, and leaves the road between them flat
+        return np.zeros((2, len(distance)))
     height = _shape(event, distance - event.start)
     left, right = event.side != "right", event.side != "left"
     return np.stack([left * height, right * height])
@@ -46,7 +62,7 @@ def wheel_heights(
     """(4, N) height of the road under FL, FR, RL, RR, m.
 
     The front wheels stand at V t and the rear ones at V t - wheelbase, in the same two tracks: where
-    front and rear track of the car differ, ``track`` is their mean.
+    front and rear track of the car differ, ``track`` is their mean.  A sine sweep lifts all wheels at once.
 
     Args:
         event: what stands on the road.
@@ -56,6 +72,8 @@ def wheel_heights(
         track: distance of left and right wheels, m.
         t: (N,) time, s.
     """
+    if isinstance(event, SineSweep):
+        return sweep_heights(event, np.asarray(t, dtype=np.float64))
     front = speed * np.asarray(t, dtype=np.float64)
     both = road_heights(event, surface, np.concatenate([front, front - wheelbase]), track)
     # (track, axle, N) -> axle first: FL, FR, RL, RR

@@ -17,6 +17,8 @@ __all__ = [
     "REFERENCE_WAVENUMBER",
     "ROAD_CLASSES",
     "RoughSurface",
+    "Roughness",
+    "Waviness",
     "coherence",
     "displacement_psd",
     "road_class",
@@ -31,31 +33,35 @@ REFERENCE_WAVENUMBER = 0.1
 ROAD_CLASSES: dict[str, float] = {letter: 16e-6 * 4**step for step, letter in enumerate("ABCDEFGH")}
 
 
+Roughness = Annotated[
+    float,
+    Quantity(
+        "road roughness",
+        "Roughness",
+        "Gd(n0): power spectral density of height at 0.1 cycles/m; 256 cm³ is the middle of class C.",
+        low=1e-8,
+        high=1.0,
+        typical=(4e-6, 1024e-6),
+    ),
+]
+Waviness = Annotated[
+    float,
+    Quantity(
+        "ratio",
+        "Waviness",
+        "Exponent w of the spectrum; a higher one has more of the long waves. 2 is the usual road.",
+        low=1.1,
+        high=4.0,
+        typical=(1.5, 3.0),
+    ),
+]
+
+
 class RoughSurface(Part):
     """Random road surface, alike in all directions: Gd(n) = Gd(n0) (n/n0)^-w, n0 = 0.1 cycles/m."""
 
-    roughness: Annotated[
-        float,
-        Quantity(
-            "road roughness",
-            "Roughness",
-            "Gd(n0): power spectral density of height at 0.1 cycles/m; 256 cm³ is the middle of class C.",
-            low=1e-8,
-            high=1.0,
-            typical=(4e-6, 1024e-6),
-        ),
-    ] = ROAD_CLASSES["C"]
-    waviness: Annotated[
-        float,
-        Quantity(
-            "ratio",
-            "Waviness",
-            "Exponent w of the spectrum; a higher one has more of the long waves. 2 is the usual road.",
-            low=1.1,
-            high=4.0,
-            typical=(1.5, 3.0),
-        ),
-    ] = 2.0
+    roughness: Roughness = ROAD_CLASSES["C"]
+    waviness: Waviness = 2.0
 
 
 def displacement_psd(surface: RoughSurface, n: ArrayLike) -> Array:

@@ -9,7 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from models.analysis import Analysis
-from models.roads import Event, RandomRoad, RoughSurface, Washboard, road_heights
+from models.roads import Event, RandomRoad, RoughSurface, SineSweep, Washboard, road_heights
 
 __all__ = ["RoadStrip", "event_extent", "road_strip"]
 
@@ -59,8 +59,8 @@ def road_strip(analysis: Analysis) -> RoadStrip:
 
 
 def event_extent(event: Event) -> tuple[float, float] | None:
-    """Where an event begins and ends on the road, m; None for a random road."""
-    if isinstance(event, RandomRoad):
+    """Where an event begins and ends on the road, m; None where it has no place there."""
+    if isinstance(event, (RandomRoad, SineSweep)):
         return None
     if isinstance(event, Washboard):
         waves = max(1, round(event.length / event.wavelength))

@@ -18,6 +18,7 @@ from numpy.typing import NDArray
 from models.analysis import Analysis
 from models.assembly import CORNERS
 from models.ride.channels import channel_index
+from models.roads import SineSweep
 from models.vehicle import Axle, CornerSpring, IndependentWheels, Side, Spring, TorsionCoupling, Vehicle
 from workbench.stage.silhouette import Point, silhouette
 
@@ -145,7 +146,8 @@ class Frame:
 def stage_frame(analysis: Analysis, time: float, exaggeration: float = 1.0) -> Frame:
     """Geometry at ``time`` (s), linear between the samples of the time response."""
     vehicle, state = analysis.vehicle, _sample(analysis, time)
-    distance = analysis.run.speed * time
+    # On the posts of a rig the car stands.
+    distance = 0.0 if isinstance(analysis.run.event, SineSweep) else analysis.run.speed * time
     near = _flank(vehicle, state, "right", distance, exaggeration)
     far = _flank(vehicle, state, "left", distance, exaggeration)
     heave, roll, pitch = (float(state[channel_index(key)]) for key in ("heave", "roll", "pitch"))

@@ -9,6 +9,7 @@ from PySide6.QtGui import QColor, QFont, QPainter, QPaintEvent
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from models.analysis import Analysis
+from models.roads import SineSweep
 from models.units import METRIC, UnitChoice
 from workbench.cursor import TimeCursor
 from workbench.stage import readout
@@ -16,6 +17,7 @@ from workbench.stage.camera import fitted
 from workbench.stage.car_painter import CarPaths, draw_cars
 from workbench.stage.ground_painter import Ground, draw_foot
 from workbench.stage.pens import Pens
+from workbench.stage.posts import draw_posts
 from workbench.stage.road_strip import RoadStrip, road_strip
 from workbench.stage.scene import sides_differ, stage_frame
 from workbench.stage.silhouette import silhouette
@@ -145,8 +147,11 @@ class StageView(QWidget):
         shadow = (other, ghost.paths) if other and ghost else None
         draw_cars(painter, (frame, actor.paths), shadow, self._far_side, pens)
         painter.resetTransform()
-        ground.draw_lines(painter, self._far_side)
         run = actor.analysis.run
+        if isinstance(run.event, SineSweep):
+            draw_posts(painter, frame, camera, self._far_side, pens)
+        else:
+            ground.draw_lines(painter, self._far_side)
         draw_foot(painter, run.event, frame, camera, (width, height), pens, self._units)
         readout.draw_labels(painter, frame, camera, rise, pens, self._units)
         readout.draw_scale(painter, camera, self._exaggeration, width, pens, self._units)

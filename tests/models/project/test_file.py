@@ -17,7 +17,9 @@ from models.project import Project, ProjectFileError, Variant, dumps, file, load
 from models.project.file import MOST_BYTES
 from models.project.project import MOST_VARIANTS
 from models.project.text import NAME_LENGTH, NOTE_LENGTH
-from models.roads import RandomRoad
+from models.roads import MeasuredRoad, RandomRoad, RoadShare
+from models.roads.mix import MOST_SHARES
+from models.roads.samples import MOST_POINTS
 from models.vehicle import SolidAxle, Vehicle
 
 
@@ -299,7 +301,7 @@ def test_a_file_of_any_size_is_not_read_whole(tmp_path: Path) -> None:
     path = tmp_path / "huge.corduroy"
     with path.open("wb") as opened:
         opened.truncate(10**12)  # a sparse file of a terabyte
-    with pytest.raises(ProjectFileError, match="larger than the 8 MB allowed"):
+    with pytest.raises(ProjectFileError, match="larger than the 30 MB allowed"):
         load(path)
 
 
@@ -308,7 +310,11 @@ def test_the_largest_project_that_is_allowed_can_be_opened_again(project: Projec
         name = f"{number:03}".ljust(NAME_LENGTH, "\U0001f697")
         return Variant(name=name, note="\U0001f697" * NOTE_LENGTH, vehicle=project.variants[0].vehicle)
 
+    heights = " ".join(["-99999.999"] * MOST_POINTS)
+    road = MeasuredRoad(left=heights, right=heights)
     largest = replaced(new_project(widest(0)), ("variants",), tuple(map(widest, range(MOST_VARIANTS))))
+    largest = replaced(largest, ("run", "event"), road)
+    largest = replaced(largest, ("road_mix",), (RoadShare(event=road),) * MOST_SHARES)
     assert len(dumps(largest).encode()) < MOST_BYTES
 
 

@@ -6,7 +6,17 @@ import numpy as np
 import pytest
 
 from models.analysis import Analysis, analyse
-from models.roads import Event, HalfSine, OneMinusCosine, Ramp, RandomRoad, Step, Washboard
+from models.roads import (
+    Event,
+    HalfSine,
+    MeasuredRoad,
+    OneMinusCosine,
+    Ramp,
+    RandomRoad,
+    SineSweep,
+    Step,
+    Washboard,
+)
 from models.run import Run
 from models.vehicle import Vehicle
 from workbench.stage.road_strip import event_extent, road_strip
@@ -21,6 +31,8 @@ from workbench.stage.scene import stage_frame
         # Samples of the random road stand 25 mm apart; a bend of its straight pieces may fall between
         # two points of the strip, where slopes change by some 0.1 at most: 0.1 * 20 mm / 4.
         (RandomRoad(), 5e-4),
+        # Points of the measured road stand 0.5 m apart; slopes change by 0.16 at most: 0.16 * 20 mm / 4.
+        (MeasuredRoad(step=0.5, left="0 40 20 0 10 0", right="0 10 30 0 -20 0", passes=5), 8e-4),
     ],
 )
 @pytest.mark.parametrize("model", ["full car", "half car"])
@@ -62,8 +74,19 @@ def test_camera_stays_still_over_a_bump_and_follows_a_ramp() -> None:
         (Step(start=4.0), (4.0, 4.0)),
         (OneMinusCosine(start=4.0, length=3.0), (4.0, 7.0)),
         (Washboard(start=4.0, wavelength=2.0, length=7.1), (4.0, 12.0)),
+        (MeasuredRoad(start=4.0, step=0.5, left="0 1 0", right="0 1 2", passes=3), (4.0, 7.0)),
         (RandomRoad(), None),
+        (SineSweep(), None),
     ],
 )
 def test_extent_of_events(event: Event, extent: tuple[float, float] | None) -> None:
     assert event_extent(event) == extent
+
+
+def test_car_stands_on_the_posts_of_a_sweep() -> None:
+    sweep = SineSweep(mode="pitch", start_frequency=1.0, duration=2.0, start_amplitude=0.03)
+    analysis = analyse(Vehicle(), Run(event=sweep, duration=2.0))
+    frame = stage_frame(analysis, 0.8)
+    assert frame.distance == 0.0
+    assert frame.near.front.road == pytest.approx(-frame.near.rear.road)
+    assert abs(frame.near.front.road) > 1e-4

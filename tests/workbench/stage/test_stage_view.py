@@ -10,9 +10,10 @@ from PySide6.QtGui import QColor, QImage
 from pytestqt.qtbot import QtBot
 
 from models.analysis import Analysis, analyse
-from models.roads import OneMinusCosine, RandomRoad, Step
+from models.roads import OneMinusCosine, RandomRoad, SineSweep, Step
 from models.run import Run
 from models.units import INCH_POUND
+from models.vehicle import Vehicle
 from tests.cars import EVERYTHING
 from workbench.cursor import TimeCursor
 from workbench.stage import StageView
@@ -137,3 +138,15 @@ def test_every_part_and_road_can_be_drawn(qtbot: QtBot, event: object) -> None:
     view.set_analyses(analyse(EVERYTHING, run), None)
     cursor.move_to(0.7)
     assert pixels(view, LIGHT.candidate) > 500
+
+
+def test_posts_of_a_sweep_stand_in_place_of_the_road_line(stage: tuple[StageView, TimeCursor]) -> None:
+    view, cursor = stage
+    line = pixels(view, LIGHT.road)
+    run = Run(event=SineSweep(start_frequency=2.0, duration=2.0), duration=2.0)
+    view.set_analyses(analyse(Vehicle(), run), None)
+    assert 0 < pixels(view, LIGHT.road) < line / 2
+    before = picture(view)
+    cursor.set_duration(2.0)
+    cursor.move_to(0.37)
+    assert np.any(picture(view) != before)
