@@ -14,6 +14,7 @@ from models.units import format_value
 from workbench.document import Document
 from workbench.editor import PartForm
 from workbench.editor.plan import plan
+from workbench.pages.load_cases.editor import LoadCaseChooser
 
 __all__ = ["DriveBar"]
 
@@ -56,7 +57,12 @@ class DriveBar(QWidget):
         layout = QHBoxLayout(self)
         layout.setContentsMargins(10, 2, 10, 4)
         layout.setSpacing(8)
-        for label, box in (("Event", self.event_box), ("Random road", self.class_box)):
+        self.load_box = LoadCaseChooser(document, self)
+        for label, box in (
+            ("Event", self.event_box),
+            ("Random road", self.class_box),
+            ("Load", self.load_box),
+        ):
             text = QLabel(f"&{label}", self)
             text.setBuddy(box)
             box.setAccessibleName(label)

@@ -5,10 +5,10 @@ from __future__ import annotations
 import math
 
 from PySide6.QtCore import Qt
-from PySide6.QtGui import QColor, QFontMetrics, QStandardItem, QStandardItemModel
+from PySide6.QtGui import QColor, QFont, QFontMetrics, QStandardItem, QStandardItemModel
 from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QTableView, QVBoxLayout, QWidget
 
-from models.judge.figures import Figure
+from models.judge import GROUPS, Figure
 from models.units import KINDS, METRIC, UnitChoice, format_value
 from workbench.theme import LIGHT, Theme, small_font
 
@@ -52,7 +52,7 @@ class FiguresPanel(QWidget):
         super().__init__(parent)
         self._units: UnitChoice = METRIC
         self._theme = LIGHT
-        self._figures: tuple[tuple[Figure, Figure], ...] = ()
+        self._rows: list[tuple[Figure, Figure] | str] = []
         self.model = QStandardItemModel(0, len(_COLUMNS), self)
         self.model.setHorizontalHeaderLabels(_COLUMNS)
         for column in (_NAME, _UNIT):
@@ -66,9 +66,9 @@ class FiguresPanel(QWidget):
 
     def show_figures(self, candidate: tuple[Figure, ...], baseline: tuple[Figure, ...]) -> None:
         """Show the figures of both variants (same figures in the same order)."""
-        before = [figure.key for figure, _ in self._figures]
-        self._figures = tuple(zip(candidate, baseline, strict=True))
-        if before != [figure.key for figure in candidate]:
+        before = [_key(row) for row in self._rows]
+        self._rows = _with_headings(candidate, baseline)
+        if before != [_key(row) for row in self._rows]:
             self._make_rows()
             self._fit_units()
         self._fill()
@@ -111,22 +111,36 @@ class FiguresPanel(QWidget):
 
     def _make_rows(self) -> None:
         self.model.setRowCount(0)
-        for figure, _ in self._figures:
+        self.table.clearSpans()
+        for number, shown in enumerate(self._rows):
             row = [QStandardItem() for _ in _COLUMNS]
-            row[_NAME].setText(figure.label)
+            heading = isinstance(shown, str)
+            name, tip = _words(shown)
+            row[_NAME].setText(name)
             for column, item in enumerate(row):
-                item.setToolTip(_tooltip(figure))
+                item.setToolTip(tip)
                 item.setTextAlignment(_RIGHT if column in _WIDEST else _LEFT)
+                item.setFlags(Qt.ItemFlag.ItemIsEnabled if heading else item.flags())
             self.model.appendRow(row)
+            if heading:
+                _embolden(row[_NAME], self.table.font())
+                self.table.setSpan(number, _NAME, 1, len(_COLUMNS))
 
     def _fit_units(self) -> None:
         metrics = QFontMetrics(self.table.font())
-        texts = {_COLUMNS[_UNIT], *(self._units[figure.kind] for figure, _ in self._figures)}
+        texts = {
+            _COLUMNS[_UNIT],
+            *(self._units[row[0].kind] for row in self._rows if not isinstance(row, str)),
+        }
         self.table.setColumnWidth(_UNIT, max(map(metrics.horizontalAdvance, texts)) + _CELL_MARGINS)
 
     def _fill(self) -> None:
         """Write what differs from what stands in the cells; the view paints only those."""
-        for row, (figure, reference) in enumerate(self._figures):
+        for row, shown in enumerate(self._rows):
+            if isinstance(shown, str):
+                self._write(row, _NAME, shown, self._theme.faint)
+                continue
+            figure, reference = shown
             unit, si = self._units[figure.kind], KINDS[figure.kind].si
             texts = {
                 _UNIT: "" if unit == "1" else unit,
@@ -154,6 +168,35 @@ class FiguresPanel(QWidget):
             return theme.ink
         gain = (step < 0) == (figure.better == "lower")
         return theme.good if gain else theme.mark
+
+
+def _with_headings(
+    candidate: tuple[Figure, ...], baseline: tuple[Figure, ...]
+) -> list[tuple[Figure, Figure] | str]:
+    """Pairs of figures, with the name of a group before its first."""
+    rows: list[tuple[Figure, Figure] | str] = []
+    group = ""
+    for pair in zip(candidate, baseline, strict=True):
+        if pair[0].group != group:
+            group = pair[0].group
+            rows.append(group)
+        rows.append(pair)
+    return rows
+
+
+def _key(row: tuple[Figure, Figure] | str) -> str:
+    return row if isinstance(row, str) else row[0].key
+
+
+def _embolden(item: QStandardItem, font: QFont) -> None:
+    strong = QFont(font)
+    strong.setBold(True)
+    item.setFont(strong)
+
+
+def _words(row: tuple[Figure, Figure] | str) -> tuple[str, str]:
+    """Name and tooltip of a row."""
+    return (row, f"{row}\n{GROUPS[row]}") if isinstance(row, str) else (row[0].label, _tooltip(row[0]))
 
 
 def _tooltip(figure: Figure) -> str:

@@ -22,6 +22,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from models.analysis import Analysis
 from models.errors import InputError
 from models.judge.figures import key_figures
 from models.project import Project, duplicate_variant, remove_variant, set_baseline, set_candidate
@@ -32,6 +33,10 @@ from workbench.cursor import TimeCursor
 from workbench.document import Document
 from workbench.editor import ParameterEditor, PartForm, commit_input
 from workbench.engine import Engine
+from workbench.pages.levelling import LevellingPage
+from workbench.pages.load_cases import LoadCasesPage
+from workbench.pages.load_cases.editor import LoadCaseEditor
+from workbench.pages.modes import ModesPage
 from workbench.runner import Runner
 from workbench.settings import Settings
 from workbench.stage import StageView, Transport
@@ -43,7 +48,9 @@ from workbench.window.exporter import Exporter
 from workbench.window.figures_panel import FiguresPanel
 from workbench.window.files import Files
 from workbench.window.notice import NoticeBar
+from workbench.window.page_tabs import PageTabs
 from workbench.window.plot_grid import PlotGrid
+from workbench.window.run_quality import RunQualityLine
 from workbench.window.variants_panel import VariantsPanel
 
 __all__ = ["MainWindow"]
@@ -63,6 +70,7 @@ class MainWindow(QMainWindow):
     def __init__(self, project: Project, settings: Settings) -> None:
         super().__init__()
         self.settings = settings
+        _dress_application(self.theme())  # before there are widgets, which would be dressed twice
         self.runner = Runner(self)
         self.document = Document(project, self)
         self.engine = Engine(self.document, self.runner, self)
@@ -93,9 +101,24 @@ class MainWindow(QMainWindow):
         self.run_form = PartForm(Run, self.document, ("run",), "Run")
         self.drive = DriveBar(self.document, self.run_form, self)
         self.plots = PlotGrid(self.time_cursor, self.settings, self)
+        self.pages = PageTabs(self)
+        self.load_cases = LoadCasesPage(self.document, self.runner, self)
+        self.load_case_editor = LoadCaseEditor(self.document, self)
+        self.load_case_editor.units_changed.connect(self.settings.choose_unit)
+        self.load_cases.add_editor(self.load_case_editor)
+        self.levelling = LevellingPage(self.document, self.runner, self)
+        self.modes = ModesPage(self.document, self.runner, self)
+        for title, page in (
+            ("Ride", self.plots),
+            ("Modes", self.modes),
+            ("Load cases", self.load_cases),
+            ("Levelling", self.levelling),
+        ):
+            self.pages.add(title, page, page)
         self.variants = VariantsPanel(self.document, self)
         self.figures = FiguresPanel(self)
         self.notice = NoticeBar(self)
+        self._why_not_standing = ""
         self.exporter = Exporter(self.document, self.settings, self.runner, self)
 
     def _make_docks(self) -> None:
@@ -103,7 +126,7 @@ class MainWindow(QMainWindow):
         self.setTabPosition(Qt.DockWidgetArea.AllDockWidgetAreas, QTabWidget.TabPosition.North)
         for corner in (Qt.Corner.TopLeftCorner, Qt.Corner.TopRightCorner):
             self.setCorner(corner, Qt.DockWidgetArea.TopDockWidgetArea)
-        self.setCentralWidget(_column(self.notice, self.plots))
+        self.setCentralWidget(_column(self.notice, self.pages))
         self._docks = {
             "stage": self._dock("Stage", _column(self.stage, self.transport, self.drive), "Top"),
             "car": self._dock("Car", self.editor, "Left"),
@@ -146,6 +169,8 @@ class MainWindow(QMainWindow):
 
     def _make_status_bar(self) -> None:
         self.statusBar().setSizeGripEnabled(False)
+        self.quality = RunQualityLine(self.runner, self)
+        self.statusBar().addPermanentWidget(self.quality, 1)
         self._progress = QProgressBar(self)
         self._progress.setRange(0, 100)
         self._progress.setFixedWidth(160)
@@ -175,6 +200,7 @@ class MainWindow(QMainWindow):
         self.runner.progressed.connect(lambda share: self._progress.setValue(round(100 * share)))
         self.editor.units_changed.connect(self.settings.choose_unit)
         self.run_form.units_changed.connect(self.settings.choose_unit)
+        self.levelling.units_changed.connect(self.settings.choose_unit)
         self.drive.details_wanted.connect(self._docks["road"].raise_)
         self.plots.export_wanted.connect(self.exporter.ask)
         self.settings.units_changed.connect(self._show_units)
@@ -261,8 +287,21 @@ class MainWindow(QMainWindow):
         self.time_cursor.set_duration(float(candidate.time.t[-1]))
         self.stage.set_analyses(candidate, other)
         project = self.document.project
-        self.plots.show_analyses(candidate, other, (project.candidate, project.baseline))
+        self.pages.show_results(candidate, other, (project.candidate, project.baseline))
         self.figures.show_figures(key_figures(candidate), key_figures(baseline))
+        self.quality.show_results(candidate, other, (project.candidate, project.baseline))
+        self._show_standing(candidate)
+
+    def _show_standing(self, candidate: Analysis) -> None:
+        """Say once why the car does not stand; take it back as soon as it does."""
+        reason = candidate.stand.reason
+        if reason == self._why_not_standing:
+            return
+        if reason:
+            self.notice.say(f"{self.document.project.candidate} does not stand: {reason}.")
+        else:
+            self.notice.hide()
+        self._why_not_standing = reason
 
     def _show_title(self) -> None:
         path = self.document.path
@@ -300,7 +339,7 @@ class MainWindow(QMainWindow):
 
     def _show_units(self) -> None:
         units = self.settings.units
-        for view in (self.editor, self.run_form, self.stage, self.plots, self.figures):
+        for view in (self.editor, self.run_form, self.stage, self.pages, self.figures, self.load_case_editor):
             view.set_units(units)
 
     def theme(self) -> Theme:
@@ -313,11 +352,9 @@ class MainWindow(QMainWindow):
 
     def _show_theme(self) -> None:
         theme = self.theme()
-        app = QApplication.instance()
-        assert isinstance(app, QApplication)
-        apply_theme(app, theme)
-        views = (self.editor, self.run_form, self.stage, self.transport, self.plots)
-        for view in (*views, self.variants, self.figures, self.notice):
+        _dress_application(theme)
+        views = (self.editor, self.run_form, self.stage, self.transport, self.pages)
+        for view in (*views, self.variants, self.figures, self.notice, self.quality, self.load_case_editor):
             view.set_theme(theme)
         recolour(self.actions_by_key, theme)
         for name in ("system", "light", "dark"):
@@ -407,6 +444,12 @@ class MainWindow(QMainWindow):
         event.accept()
 
 
+def _dress_application(theme: Theme) -> None:
+    app = QApplication.instance()
+    assert isinstance(app, QApplication)
+    apply_theme(app, theme)
+
+
 def _show_step(action: QAction, verb: str, step: str) -> None:
     """Say in a menu which edit "Undo" or "Redo" is about."""
     action.setText(f"{verb} {step}".strip())
@@ -427,5 +470,5 @@ def _column(*widgets: QWidget) -> QWidget:
     layout.setContentsMargins(0, 0, 0, 0)
     layout.setSpacing(0)
     for widget in widgets:
-        layout.addWidget(widget, 1 if isinstance(widget, (StageView, PlotGrid)) else 0)
+        layout.addWidget(widget, 1 if isinstance(widget, (StageView, PageTabs)) else 0)
     return column

@@ -51,7 +51,7 @@ class PlotGrid(QWidget):
         """Charts on show."""
         return [panel.chart for panel in self.panels if panel.chart is not None]
 
-    def show_analyses(self, candidate: Analysis, baseline: Analysis | None, names: tuple[str, str]) -> None:
+    def show_results(self, candidate: Analysis, baseline: Analysis | None, names: tuple[str, str]) -> None:
         """Draw the results of candidate and baseline, which have these names."""
         for panel in self.panels:
             panel.show_analyses(candidate, baseline, names)
