@@ -2,12 +2,25 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Literal
 
-__all__ = ["Better", "Figure"]
+__all__ = ["GROUPS", "Better", "Figure", "grouped"]
 
 Better = Literal["lower", "higher", "none"]
+
+#: Groups of figures in the order in which they are read, and what each is about.
+GROUPS: dict[str, str] = {
+    "Levelness": "How still the body keeps its attitude, on the random road and in the run.",
+    "Comfort": "What the driver feels: accelerations, plain and weighted after ISO 2631-1.",
+    "Control": "How the wheels stay on the road, and how much of their travel that takes.",
+    "Modes": "Natural frequencies, damping and motion centres of body and wheels.",
+    "Rates": "Stiffness of the suspension in the four modes and at each axle.",
+    "Handling": "What braking, driving and cornering do to the attitude and the tyre loads.",
+    "Frame": "How the suspension twists and bends the frame at its section.",
+    "Trim": "How the car stands in its load case.",
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -21,6 +34,7 @@ class Figure:
         kind: key in :data:`models.units.KINDS`.
         meaning: one line, words and formula.
         better: which way is better as a rule; "none" where that depends on the car.
+        group: key of :data:`GROUPS`; empty for a figure that stands alone.
     """
 
     key: str
@@ -29,3 +43,11 @@ class Figure:
     kind: str
     meaning: str
     better: Better = "none"
+    group: str = ""
+
+
+def grouped(group: str, figures: Iterable[Figure]) -> tuple[Figure, ...]:
+    """The figures as members of a group of :data:`GROUPS`."""
+    return tuple(
+        Figure(one.key, one.label, one.value, one.kind, one.meaning, one.better, group) for one in figures
+    )

@@ -2,77 +2,57 @@
 
 from __future__ import annotations
 
-from math import inf
+from collections.abc import Mapping
 
 import numpy as np
 
 from models.analysis import Analysis
 from models.comfort.assessment import comfort
 from models.judge.comfort import comfort_figures, shock_figures
-from models.judge.figure import Figure
+from models.judge.control import control_figures
+from models.judge.figure import Figure, grouped
 from models.judge.frame import frame_figures
 from models.judge.handling import handling_figures
+from models.judge.levelness import levelness_figures
+from models.judge.random_surface import rms_of, surface_values
 from models.judge.statics import statics_figures
-from models.ride.channels import channel_index
 
 __all__ = ["key_figures"]
 
 
 def key_figures(analysis: Analysis) -> tuple[Figure, ...]:
-    """Figures in the order in which a ride engineer reads them, the same for every vehicle.
+    """Figures by groups in the order in which a ride engineer reads them, the same for every vehicle.
 
     A half car has none of roll and warp, and a smaller model none of the modes that it leaves out.
     """
-    modes = analysis.modes.names
-    full, felt = "roll" in modes, comfort(analysis)
-    figures = (
-        *_body_on_random_road(analysis),
-        *comfort_figures(felt),
-        *_mode_figures(analysis, tuple(name for name in ("bounce", "pitch") if name in modes)),
-        *_motion_centres(analysis),
-        *_coupling(analysis),
-        *_pitch_plane_rates(analysis),
-        *_wheels_on_random_road(analysis),
-        *_event_peaks(analysis),
-        *shock_figures(felt.event),
-    )
-    roll = _roll_figures(analysis) if full else ()
-    rest = statics_figures(analysis)
-    return (*figures, *roll, *handling_figures(analysis), *frame_figures(analysis), *rest)
-
-
-def _body_on_random_road(analysis: Analysis) -> tuple[Figure, ...]:
-    heave, pitch = _rms(analysis, "heave_acceleration"), _rms(analysis, "pitch_acceleration")
-    at_axle = pitch * analysis.model.wheelbase / 2
+    felt = comfort(analysis)
+    values = {key: float(value) for key, value in surface_values(analysis, rms_of(analysis)).items()}
     return (
-        Figure(
-            "rms_pitch",
-            "RMS pitch angle",
-            _rms(analysis, "pitch"),
-            "angle",
-            "Random road: root mean square of the pitch angle θ.",
-            "lower",
+        *grouped("Levelness", levelness_figures(analysis, values)),
+        *grouped(
+            "Comfort",
+            (
+                *_accelerations(values),
+                *comfort_figures(felt),
+                _peak_heave(analysis),
+                *shock_figures(felt.event),
+            ),
         ),
-        Figure(
-            "rms_pitch_acceleration",
-            "RMS pitch acceleration",
-            pitch,
-            "angular acceleration",
-            "Random road: root mean square of the pitch acceleration θ̈.",
-            "lower",
-        ),
-        Figure(
-            "pitch_share",
-            "Pitch share",
-            at_axle / heave if heave > 0 else 0.0,
-            "ratio",
-            "Random road: RMS pitch acceleration · half wheelbase / RMS heave acceleration at the CG.",
-            "lower",
-        ),
+        *grouped("Control", control_figures(analysis, values)),
+        *grouped("Modes", (*_modes(analysis), *_motion_centres(analysis), _dynamic_index(analysis))),
+        *grouped("Rates", (*_body_rates(analysis), *_axle_rates(analysis), *_coupling(analysis))),
+        *grouped("Handling", handling_figures(analysis)),
+        *grouped("Frame", frame_figures(analysis)),
+        *grouped("Trim", statics_figures(analysis)),
+    )
+
+
+def _accelerations(values: Mapping[str, float]) -> tuple[Figure, ...]:
+    return (
         Figure(
             "rms_heave_acceleration",
             "RMS heave acceleration",
-            heave,
+            values["rms_heave_acceleration"],
             "acceleration",
             "Random road: root mean square of the vertical acceleration of the CG.",
             "lower",
@@ -80,12 +60,45 @@ def _body_on_random_road(analysis: Analysis) -> tuple[Figure, ...]:
         Figure(
             "rms_seat_acceleration",
             "RMS seat acceleration",
-            _rms(analysis, "seat_acceleration"),
+            values["rms_seat_acceleration"],
             "acceleration",
             "Random road: root mean square of z̈ + y φ̈ - x θ̈ at the driver's seat, unweighted.",
             "lower",
         ),
     )
+
+
+def _peak_heave(analysis: Analysis) -> Figure:
+    return Figure(
+        "peak_heave_acceleration",
+        "Peak heave acceleration",
+        float(np.abs(analysis.time.channel("heave_acceleration")).max()),
+        "acceleration",
+        "Run: largest |z̈| at the CG.",
+        "lower",
+    )
+
+
+def _modes(analysis: Analysis) -> tuple[Figure, ...]:
+    """Frequency and damping of the body modes, and the least damping of the wheels."""
+    names = analysis.modes.names
+    found = list(
+        _mode_figures(analysis, tuple(name for name in ("bounce", "pitch", "roll") if name in names))
+    )
+    wheels = [ratio for name, ratio in zip(names, analysis.modes.damping_ratio, strict=True) if "hop" in name]
+    wheels += [
+        ratio for name, ratio in zip(names, analysis.modes.damping_ratio, strict=True) if "tramp" in name
+    ]
+    found.append(
+        Figure(
+            "wheel_mode_damping",
+            "Least wheel damping ratio",
+            float(min(wheels)),
+            "ratio",
+            "Least damping over critical damping, ζ = -Re λ / |λ|, of the wheel hop and axle tramp modes.",
+        )
+    )
+    return tuple(found)
 
 
 def _mode_figures(analysis: Analysis, names: tuple[str, ...]) -> tuple[Figure, ...]:
@@ -139,9 +152,19 @@ def _coupling(analysis: Analysis) -> tuple[Figure, ...]:
     )
 
 
-def _pitch_plane_rates(analysis: Analysis) -> tuple[Figure, ...]:
+def _dynamic_index(analysis: Analysis) -> Figure:
+    return Figure(
+        "dynamic_index",
+        "Dynamic index",
+        analysis.pitch_plane.dynamic_index,
+        "ratio",
+        "k²/(a b); at 1 front and rear move independently of each other.",
+    )
+
+
+def _body_rates(analysis: Analysis) -> tuple[Figure, ...]:
     rates = analysis.rates
-    return (
+    figures = (
         Figure("heave_rate", "Heave rate", rates.heave, "rate", "Force per heave of the body, Σ K_s."),
         Figure(
             "pitch_rate",
@@ -150,120 +173,11 @@ def _pitch_plane_rates(analysis: Analysis) -> tuple[Figure, ...]:
             "torsional rate",
             "Moment per pitch of the body about the CG, Σ x_i K_s,ij x_j.",
         ),
-        Figure(
-            "dynamic_index",
-            "Dynamic index",
-            analysis.pitch_plane.dynamic_index,
-            "ratio",
-            "k²/(a b); at 1 front and rear move independently of each other.",
-        ),
-        *(
-            Figure(
-                f"{axle}_ride_frequency",
-                f"{axle.capitalize()} ride frequency",
-                rates.ride_frequency[end],
-                "frequency",
-                "Axle alone: ride rate with its static share of the sprung mass, √(2 k_ride / m_axle) / 2π.",
-            )
-            for end, axle in enumerate(("front", "rear"))
-        ),
-        *(
-            Figure(
-                f"{axle}_wheel_rate",
-                f"{axle.capitalize()} wheel rate",
-                rates.wheel_rate[end],
-                "rate",
-                "Rate of one wheel, both wheels of the axle moving together and the other axle held.",
-            )
-            for end, axle in enumerate(("front", "rear"))
-        ),
-        *(
-            Figure(
-                f"{axle}_ride_rate",
-                f"{axle.capitalize()} ride rate",
-                rates.ride_rate[end],
-                "rate",
-                "Wheel rate with the tyre in series, k_w k_t / (k_w + k_t).",
-            )
-            for end, axle in enumerate(("front", "rear"))
-        ),
     )
-
-
-def _wheels_on_random_road(analysis: Analysis) -> tuple[Figure, ...]:
-    static = _static_tyre_force(analysis)
-    found = []
-    for axle, corners in _AXLE_CORNERS.items():
-        found.append(
-            Figure(
-                f"rms_travel_{axle}",
-                f"RMS travel {axle}",
-                max(_rms(analysis, f"travel_{corner}") for corner in corners),
-                "travel",
-                "Random road: root mean square of the wheel travel, the larger of left and right.",
-                "lower",
-            )
-        )
-    for axle, corners in _AXLE_CORNERS.items():
-        found.append(
-            Figure(
-                f"dynamic_tyre_load_{axle}",
-                f"Dynamic tyre load {axle}",
-                max(_rms(analysis, f"tyre_force_{corner}") for corner in corners) / static[axle]
-                if static[axle] > 0
-                else inf,
-                "ratio",
-                "Random road: RMS tyre force change / static tyre force, the larger of left and right.",
-                "lower",
-            )
-        )
-    return tuple(found)
-
-
-def _event_peaks(analysis: Analysis) -> tuple[Figure, ...]:
+    if "roll" not in analysis.modes.names:
+        return figures
     return (
-        Figure(
-            "peak_pitch",
-            "Peak pitch angle",
-            _peak(analysis, "pitch"),
-            "angle",
-            "Run: largest |θ| by road and manoeuvre.",
-            "lower",
-        ),
-        Figure(
-            "peak_heave_acceleration",
-            "Peak heave acceleration",
-            _peak(analysis, "heave_acceleration"),
-            "acceleration",
-            "Run: largest |z̈| at the CG.",
-            "lower",
-        ),
-        *(
-            Figure(
-                f"peak_travel_{axle}",
-                f"Peak travel {axle}",
-                max(_peak(analysis, f"travel_{corner}") for corner in corners),
-                "travel",
-                "Run: largest wheel travel, jounce or rebound, left or right.",
-                "lower",
-            )
-            for axle, corners in _AXLE_CORNERS.items()
-        ),
-    )
-
-
-def _roll_figures(analysis: Analysis) -> tuple[Figure, ...]:
-    rates = analysis.rates
-    return (
-        Figure(
-            "rms_roll_acceleration",
-            "RMS roll acceleration",
-            _rms(analysis, "roll_acceleration"),
-            "angular acceleration",
-            "Random road: root mean square of the roll acceleration φ̈.",
-            "lower",
-        ),
-        *_mode_figures(analysis, ("roll",)),
+        *figures,
         Figure(
             "roll_rate",
             "Roll rate",
@@ -281,18 +195,30 @@ def _roll_figures(analysis: Analysis) -> tuple[Figure, ...]:
     )
 
 
-_AXLE_CORNERS = {"front": ("FL", "FR"), "rear": ("RL", "RR")}
-
-
-def _rms(analysis: Analysis, key: str) -> float:
-    return float(analysis.ride.rms[channel_index(key)])
-
-
-def _peak(analysis: Analysis, key: str) -> float:
-    return float(np.abs(analysis.time.y[channel_index(key)]).max())
-
-
-def _static_tyre_force(analysis: Analysis) -> dict[str, float]:
-    """Static force of one tyre of each axle in the load case, mean of left and right, N."""
-    force = analysis.stand.tyre_force
-    return {"front": float(force[:2].mean()), "rear": float(force[2:].mean())}
+def _axle_rates(analysis: Analysis) -> tuple[Figure, ...]:
+    rates = analysis.rates
+    rows = (
+        (
+            "ride_frequency",
+            rates.ride_frequency,
+            "frequency",
+            "Axle alone: ride rate with its static share of the sprung mass, √(2 k_ride / m_axle) / 2π.",
+        ),
+        (
+            "wheel_rate",
+            rates.wheel_rate,
+            "rate",
+            "Rate of one wheel, both wheels of the axle moving together and the other axle held.",
+        ),
+        (
+            "ride_rate",
+            rates.ride_rate,
+            "rate",
+            "Wheel rate with the tyre in series, k_w k_t / (k_w + k_t).",
+        ),
+    )
+    return tuple(
+        Figure(f"{axle}_{key}", f"{axle.capitalize()} {key.replace('_', ' ')}", values[end], kind, meaning)
+        for key, values, kind, meaning in rows
+        for end, axle in enumerate(("front", "rear"))
+    )

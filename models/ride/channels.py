@@ -15,7 +15,16 @@ from numpy.typing import NDArray
 from models.assembly import CORNERS, RideModel
 from models.ride.frame import frame_rows
 
-__all__ = ["CHANNELS", "Channel", "Outputs", "acceleration_rows", "channel_index", "outputs"]
+__all__ = [
+    "CHANNELS",
+    "VIEW_DISTANCE",
+    "Channel",
+    "Outputs",
+    "acceleration_rows",
+    "channel_index",
+    "outputs",
+    "view_row",
+]
 
 Array = NDArray[np.float64]
 
@@ -69,10 +78,15 @@ CHANNELS: tuple[Channel, ...] = (
     Channel("frame_shear", "Frame shear", "force"),
     Channel("frame_torsion", "Frame torsion", "torque"),
     Channel("frame_bending", "Frame bending", "torque"),
+    Channel("horizon", "Horizon movement at the driver's eye", "angle"),
 )
 
 #: Distance of the driver's heels ahead of his hip point, m: a round figure for a car seat, from memory.
 HEELS_AHEAD = 0.8
+
+#: Distance ahead of the eye of the road by which the driver sees the car pitch and heave, m: a choice, about
+#: a second of driving at 110 km/h.
+VIEW_DISTANCE = 30.0
 
 _INDEX = {channel.key: number for number, channel in enumerate(CHANNELS)}
 
@@ -106,6 +120,18 @@ def acceleration_rows(model: RideModel) -> Array:
     return np.vstack([model.body, seat, at_feet])
 
 
+def view_row(model: RideModel) -> Array:
+    """(n,) row on q of the angle by which the road ahead moves up in the windscreen, rad.
+
+    That is θ - z_eye/D: pitch turns the whole view, and a point at the distance D sinks as the eye rises.
+    The eye moves with the body, z_eye = z + y φ - x θ over the driver's seat; at D = ∞ only pitch is left.
+    """
+    x, y = model.seat
+    seen = np.array([0.0, 0.0, 1.0]) - np.array([1.0, y, -x]) / VIEW_DISTANCE
+    row: Array = seen @ model.body
+    return row
+
+
 def outputs(model: RideModel) -> Outputs:
     """Output rows of a model, SI."""
     n, m = len(model.dof), len(model.inputs)
@@ -117,6 +143,7 @@ def outputs(model: RideModel) -> Outputs:
         road_rate=np.zeros((len(CHANNELS), m)),
     )
     rows.position[0:3] = model.body
+    rows.position[channel_index("horizon")] = view_row(model)
     rows.acceleration[3:8] = acceleration_rows(model)
     travel = model.travel
     corner_rows = {

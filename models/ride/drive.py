@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 from models.assembly import CORNERS, Mechanics, RideModel
 from models.laws import Progressive
 from models.manoeuvre import Straight
-from models.ride.channels import CHANNELS, acceleration_rows, channel_index
+from models.ride.channels import CHANNELS, acceleration_rows, channel_index, view_row
 from models.ride.frame import frame_loads, manoeuvre_frame_loads
 from models.ride.lean import leaning, leaning_nonlinear, roll_gravity, without_lean
 from models.ride.manoeuvres import full_accelerations, in_model, manoeuvre_accelerations, manoeuvre_forces
@@ -184,6 +184,7 @@ def _channels(model: RideModel, ready: NonlinearCar, response: NonlinearResponse
     acceleration = response.acceleration.T
     y[0:3] = model.body @ change
     y[3:8] = acceleration_rows(model) @ acceleration
+    y[channel_index("horizon")] = view_row(model) @ change
     rest = response.tyre_force[:, :1]
     for key, values in (
         ("travel", model.travel @ change),

@@ -33,7 +33,7 @@ runs = st.builds(
 
 #: Figures that are infinite for some cars: motion centres of a pure heave, travel without stops, lean of
 #: a car that would fall over.
-INFINITE = ("motion_centre", "_left_", "gradient", "transfer")
+INFINITE = ("motion_centre", "_left_", "_margin_", "gradient", "transfer")
 
 
 def finite(analysis: Analysis) -> None:
