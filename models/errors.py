@@ -72,7 +72,11 @@ def _reason(item: ErrorDetails) -> str:
     ctx = item.get("ctx", {})
     if item["type"] in ("too_short", "too_long"):
         limit = f"at least {ctx['min_length']}" if "min_length" in ctx else f"at most {ctx['max_length']}"
-        return f"{len(item['input'])} entries are outside the allowed range ({limit})"
+        count = len(item["input"])
+        return f"{count} {'entry is' if count == 1 else 'entries are'} outside the allowed range ({limit})"
+    if item["type"] in ("string_too_short", "string_too_long"):
+        limit = f"at least {ctx['min_length']}" if "min_length" in ctx else f"at most {ctx['max_length']}"
+        return f"a text of {len(item['input'])} characters is outside the allowed range ({limit})"
     return _REASONS.get(item["type"], item["msg"])
 
 

@@ -99,7 +99,7 @@ def test_a_spring_without_rate_becomes_any_kind() -> None:
 
 
 def test_a_table_that_force_cannot_hold_is_refused() -> None:
-    with pytest.raises(InputError, match="Force: .* outside the allowed range"):
+    with pytest.raises(InputError, match=r"Force: .* outside the allowed range"):
         converted_spring(ProgressiveSpring(rate=2e6, growth=1e9), TabulatedSpring)
 
 

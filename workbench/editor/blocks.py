@@ -7,9 +7,10 @@ from typing import Any
 
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
-from models.fields import Path
+from models.fields import Part, Path
 from workbench.editor.entry import INDENT, MISSING, Entry, Host, Row
-from workbench.editor.plan import FieldPlan
+from workbench.editor.law_plot import law_plot
+from workbench.editor.plan import FieldPlan, Group, Kinds, Maybe, Shape
 from workbench.editor.title import Title
 
 __all__ = ["Block", "GroupBlock", "Rows"]
@@ -18,7 +19,15 @@ __all__ = ["Block", "GroupBlock", "Rows"]
 class Rows(Entry):
     """The entries of fields of one part, one below the other."""
 
-    def __init__(self, host: Host, path: Path, fields: Iterable[FieldPlan], depth: int) -> None:
+    def __init__(
+        self,
+        host: Host,
+        path: Path,
+        fields: Iterable[FieldPlan],
+        depth: int,
+        part_types: tuple[type[Part], ...] = (),
+    ) -> None:
+        """Make the entries of ``fields``, and a plot below where one of ``part_types`` has a law."""
         super().__init__(host, path, "")
         self._entries = [host.entry((*path, field.name), field, depth) for field in fields]
         layout = QVBoxLayout(self)
@@ -26,15 +35,22 @@ class Rows(Entry):
         layout.setSpacing(0)
         for entry in self._entries:
             layout.addWidget(entry)
+        self.plot = law_plot(host, path, part_types)
+        if self.plot is not None:
+            layout.addWidget(self.plot)
 
     def show_value(self, value: Any) -> None:
         for entry in self._entries:
             entry.show_value(getattr(value, str(entry.path[-1])))
+        if self.plot is not None:
+            self.plot.show_value(value)
         self._note_differs()
 
     def show_reference(self, reference: Any) -> None:
         for entry in self._entries:
             entry.show_reference(getattr(reference, str(entry.path[-1]), MISSING))
+        if self.plot is not None:
+            self.plot.show_reference(reference)
         self._note_differs()
 
     def _note_differs(self) -> None:
@@ -43,9 +59,13 @@ class Rows(Entry):
     def show_units(self) -> None:
         for entry in self._entries:
             entry.show_units()
+        if self.plot is not None:
+            self.plot.show_units()
 
     def seek(self, words: Iterable[str], place: str) -> bool:
         words = tuple(words)
+        if self.plot is not None:
+            self.plot.seek(words, place)
         found = [entry.seek(words, place) for entry in self._entries]  # shows or hides each of them
         return any(found)
 
@@ -63,6 +83,7 @@ class Block(Entry):
     def __init__(self, host: Host, path: Path, field: FieldPlan, depth: int) -> None:
         super().__init__(host, path, field.label)
         self._depth = depth
+        self._part_types = _part_types(field.shape)
         self._body: Rows | None = None
         self._layout = QVBoxLayout(self)
         self._layout.setContentsMargins(0, 0, 0, 0)
@@ -70,7 +91,7 @@ class Block(Entry):
 
     def _set_body(self, fields: Iterable[FieldPlan]) -> None:
         self._remove_body()
-        self._body = Rows(self.host, self.path, fields, self._depth + 1)
+        self._body = Rows(self.host, self.path, fields, self._depth + 1, self._part_types)
         self._layout.addWidget(self._body)
 
     def _remove_body(self) -> None:
@@ -156,3 +177,12 @@ class GroupBlock(Block):
         assert self._body is not None
         self._body.setVisible(shown)
         self.title.set_open(shown)
+
+
+def _part_types(shape: Shape) -> tuple[type[Part], ...]:
+    match shape:
+        case Group(part_type) | Maybe(part_type):
+            return (part_type,)
+        case Kinds(types):
+            return types
+    return ()

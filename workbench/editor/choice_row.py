@@ -5,12 +5,13 @@ from __future__ import annotations
 from typing import Any
 
 from PySide6.QtCore import QPointF, QRectF, QSize, Qt
-from PySide6.QtGui import QColor, QPainter, QPaintEvent, QPen, QWheelEvent
+from PySide6.QtGui import QColor, QMouseEvent, QPainter, QPaintEvent, QPen, QWheelEvent
 from PySide6.QtWidgets import QComboBox, QWidget
 
 from models.fields import Path
 from workbench.editor.entry import MISSING, Host, Row, column_widths
 from workbench.editor.plan import FieldPlan
+from workbench.editor.wheel import PointedAt
 from workbench.theme import Theme
 
 __all__ = ["ChoiceRow", "draw_chevron"]
@@ -73,6 +74,7 @@ class _Combo(QComboBox):
     def __init__(self, host: Host, parent: QWidget) -> None:
         super().__init__(parent)
         self._host = host
+        self._pointed_at = PointedAt(self)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
 
     def sizeHint(self) -> QSize:
@@ -83,8 +85,16 @@ class _Combo(QComboBox):
     def minimumSizeHint(self) -> QSize:
         return self.sizeHint()
 
+    def mousePressEvent(self, event: QMouseEvent) -> None:
+        self._pointed_at.note()
+        super().mousePressEvent(event)
+
+    def mouseMoveEvent(self, event: QMouseEvent) -> None:
+        self._pointed_at.note()
+        super().mouseMoveEvent(event)
+
     def wheelEvent(self, event: QWheelEvent) -> None:
-        if self.hasFocus():
+        if self._pointed_at.is_meant:
             super().wheelEvent(event)
         else:
             event.ignore()

@@ -2,31 +2,46 @@
 
 from __future__ import annotations
 
-from typing import Any
+from typing import Any, cast
 
+from models.assembly import mechanics
+from models.element_kinds import converted_damper, converted_spring, point_after
 from models.fields import Part, described
 from models.vehicle import (
+    Damper,
+    DamperPoint,
+    DigressiveDamper,
+    GasSpring,
     IndependentWheels,
     InertiaFromDynamicIndex,
     InertiaFromGyration,
     MeasuredInertia,
+    ProgressiveSpring,
     SolidAxle,
+    Spring,
+    SpringPoint,
+    TabulatedDamper,
+    TabulatedSpring,
     Vehicle,
     is_estimated,
 )
 from models.vehicle.axle import Axle, converted_wheels
 from models.vehicle.inertia import converted
+from models.wheel_forces import static_spring_force
 
-__all__ = ["other_kind", "remark"]
+__all__ = ["next_item", "other_kind", "remark"]
 
 _INERTIAS = (MeasuredInertia, InertiaFromGyration, InertiaFromDynamicIndex)
 _WHEELS = (IndependentWheels, SolidAxle)
+_SPRINGS = (Spring, ProgressiveSpring, TabulatedSpring, GasSpring)
+_DAMPERS = (Damper, DigressiveDamper, TabulatedDamper)
 
 
 def other_kind(root: Part, owner: Part, present: Part, wanted: type[Part]) -> Part:
     """Part of type ``wanted`` that says as much of the same as it can.
 
-    Inertias and wheels are converted; of other parts the fields that are described alike are kept.
+    Inertias, wheels, springs and dampers are converted; of other parts the fields that are described
+    alike are kept.
 
     Args:
         root: the whole that is edited.
@@ -43,6 +58,10 @@ def other_kind(root: Part, owner: Part, present: Part, wanted: type[Part]) -> Pa
         return converted(present, _kind_of(wanted), body.mass, a, root.wheelbase - a)
     if isinstance(present, _WHEELS) and isinstance(owner, Axle):
         return converted_wheels(present, _kind_of(wanted), owner.track)
+    if isinstance(present, _SPRINGS):
+        return converted_spring(present, cast(Any, wanted), _static_force(root, owner))
+    if isinstance(present, _DAMPERS):
+        return converted_damper(present, cast(Any, wanted))
     described_before = {name: note for name, note, _ in described(type(present)) if note is not None}
     return wanted(
         **{
@@ -53,9 +72,29 @@ def other_kind(root: Part, owner: Part, present: Part, wanted: type[Part]) -> Pa
     )
 
 
+def next_item(rows: tuple[Part, ...], place: int, part_type: type[Part]) -> Part:
+    """Part for a new line behind ``place``: a point on the curve, or a copy of the line above.
+
+    Raises:
+        InputError: no such part is allowed.
+    """
+    if not rows:
+        return part_type()
+    if isinstance(rows[0], (SpringPoint, DamperPoint)):
+        return cast(Part, point_after(cast(Any, rows), place))
+    return rows[place]
+
+
 def remark(part: Part) -> str:
     """Word to put beside a part; empty if there is nothing to say."""
     return "estimated" if isinstance(part, _INERTIAS) and is_estimated(part) else ""
+
+
+def _static_force(root: Part, owner: Part) -> float:
+    """Force of the springs of an axle at design trim, N; 0 where there is no car around them."""
+    if not isinstance(root, Vehicle):
+        return 0.0
+    return static_spring_force(mechanics(root), "front" if owner is root.front else "rear")
 
 
 def _kind_of(part_type: type[Part]) -> Any:

@@ -12,7 +12,7 @@ from PySide6.QtWidgets import QFrame, QLabel, QLineEdit, QScrollArea, QVBoxLayou
 
 from models.fields import Part, Path, follow
 from models.units import UnitChoice
-from models.vehicle import Vehicle
+from models.vehicle import LoadCase, Vehicle
 from workbench.editor.entry import INDENT, MISSING, Entry
 from workbench.editor.part_form import PartForm
 from workbench.editor.plan import prominent
@@ -31,9 +31,11 @@ class ParameterEditor(QWidget):
 
     Signals:
         units_changed: the user chose a unit: name of the kind of quantity, unit.
+        export_wanted: the user wants the :class:`Chart` of a law as a file.
     """
 
     units_changed = Signal(str, str)
+    export_wanted = Signal(object)
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -53,6 +55,7 @@ class ParameterEditor(QWidget):
         self.search.textChanged.connect(self._find)
         self.form.restructured.connect(self._order_tab_stops)
         self.form.units_changed.connect(self.units_changed)
+        self.form.export_wanted.connect(self.export_wanted)
         self.set_theme(self.form.theme)
 
     def set_target(self, target: EditTarget, path: Path | Callable[[], Path]) -> None:
@@ -63,6 +66,10 @@ class ParameterEditor(QWidget):
         """Mark what differs from ``vehicle``; None marks nothing."""
         self.form.set_reference(vehicle)
         self.at_hand.set_reference(vehicle)
+
+    def set_load(self, load: LoadCase) -> None:
+        """Mark in the plots of springs where the car stands with a load case."""
+        self.form.set_load(load)
 
     def set_units(self, units: UnitChoice) -> None:
         """Show quantities in these units."""

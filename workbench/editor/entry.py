@@ -10,9 +10,11 @@ from PySide6.QtCore import QPointF, Qt
 from PySide6.QtGui import QColor, QFont, QFontMetrics, QPainter, QPaintEvent
 from PySide6.QtWidgets import QGridLayout, QLabel, QWidget
 
+from models.charts import Chart
 from models.errors import InputError
 from models.fields import Part, Path
 from models.units import KINDS
+from models.vehicle import LoadCase
 from workbench.editor.plan import FieldPlan
 from workbench.theme import Theme
 
@@ -25,6 +27,8 @@ MISSING: Final = object()
 INDENT = 10
 
 _GAP = 4
+_SAMPLE = "0123456789 kN·m·s²/rad lbf·in/deg MPa"  # its width tells fonts apart
+_widths: dict[int, tuple[int, int]] = {}
 _DOT = 2.5  # radius of the mark of a value that differs from the reference, px
 
 
@@ -37,6 +41,14 @@ class Host(Protocol):
     @property
     def units(self) -> Mapping[str, str]: ...
 
+    @property
+    def reference(self) -> Part | None:
+        """The whole part that is compared with."""
+
+    @property
+    def load(self) -> LoadCase:
+        """Load case whose standing is marked in plots."""
+
     def root(self) -> Part:
         """The whole part that is edited."""
 
@@ -48,6 +60,9 @@ class Host(Protocol):
 
     def entry(self, path: Path, field: FieldPlan, depth: int) -> Entry:
         """Make the entry of one field."""
+
+    def export(self, chart: Chart) -> None:
+        """Pass on that the user wants a chart as a file."""
 
     def structure_changed(self) -> None:
         """Take note that entries came or went."""
@@ -189,15 +204,11 @@ def draw_mark(painter: QPainter, theme: Theme, y: float) -> None:
 
 def column_widths(metrics: QFontMetrics) -> tuple[int, int]:
     """Widths of the columns of numbers and of units, the same in all rows."""
-    return _column_widths(metrics.horizontalAdvance("0"), _widest_unit(metrics))
-
-
-def _column_widths(digit: int, unit: int) -> tuple[int, int]:
-    return 7 * digit + 12, unit + 8
-
-
-def _widest_unit(metrics: QFontMetrics) -> int:
-    return max(metrics.horizontalAdvance(unit) for unit in _all_units())
+    sample = metrics.horizontalAdvance(_SAMPLE)
+    if sample not in _widths:  # one per font; each row asks, and there are many units
+        unit = max(metrics.horizontalAdvance(unit) for unit in _all_units())
+        _widths[sample] = (7 * metrics.horizontalAdvance("0") + 12, unit + 8)
+    return _widths[sample]
 
 
 @lru_cache(maxsize=1)

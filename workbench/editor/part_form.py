@@ -9,16 +9,30 @@ from typing import assert_never
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QSizePolicy, QVBoxLayout, QWidget
 
+from models.charts import Chart
 from models.fields import Part, Path
 from models.units import METRIC, UnitChoice
+from models.vehicle import AS_DESIGNED, LoadCase
 from workbench.editor.blocks import GroupBlock, Rows
 from workbench.editor.choice_row import ChoiceRow
 from workbench.editor.entry import MISSING, Entry, Row
 from workbench.editor.kinds_block import KindsBlock
 from workbench.editor.maybe_block import MaybeBlock
-from workbench.editor.plan import Choice, FieldPlan, Group, Kinds, Maybe, Number, Text, WholeNumber, plan
+from workbench.editor.plan import (
+    Choice,
+    FieldPlan,
+    Group,
+    Kinds,
+    Maybe,
+    Number,
+    Table,
+    Text,
+    WholeNumber,
+    plan,
+)
 from workbench.editor.quantity_row import QuantityRow
 from workbench.editor.style import dress
+from workbench.editor.table_row import TableRow
 from workbench.editor.target import EditTarget
 from workbench.editor.text_row import TextRow
 from workbench.theme import LIGHT, Theme
@@ -34,12 +48,14 @@ class PartForm(QWidget):
         restructured: rows came or went.
         restarted: wholly other data came in; text that was typed and not taken is dropped.
         shown: the form shows another value or other units.
+        export_wanted: the user wants the :class:`Chart` of a law as a file.
     """
 
     units_changed = Signal(str, str)
     restructured = Signal()
     restarted = Signal()
     shown = Signal()
+    export_wanted = Signal(object)
 
     def __init__(
         self,
@@ -56,6 +72,9 @@ class PartForm(QWidget):
         self._shown_path: Path | None = None
         self._units: dict[str, str] = dict(METRIC)
         self._theme = LIGHT
+        self._reference: Part | None = None
+        self._load = AS_DESIGNED
+        self._sought = ""
         self._entries = self._make_entries(part_type, title)
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
@@ -74,7 +93,7 @@ class PartForm(QWidget):
         fields = plan(part_type)
         if not title:
             return [Rows(self, (), fields, 0)]
-        plain = [field for field in fields if not isinstance(field.shape, (Group, Kinds, Maybe))]
+        plain = [field for field in fields if not isinstance(field.shape, (Group, Kinds, Maybe, Table))]
         head = FieldPlan("", title, "", Group(part_type))
         return [GroupBlock(self, (), head, plain, 0), Rows(self, (), fields[len(plain) :], 0)]
 
@@ -85,9 +104,7 @@ class PartForm(QWidget):
             target: the document.
             path: where the part stands; a function if that may change (another candidate).
         """
-        if self._target is not None:
-            self._target.changed.disconnect(self.refresh)
-            self._target.opened.disconnect(self._start_anew)
+        self.release()
         self._target = target
         self._path = path if callable(path) else lambda: path
         self._shown_path = None
@@ -95,6 +112,14 @@ class PartForm(QWidget):
         target.opened.connect(self._start_anew)
         self.setEnabled(True)
         self.refresh()
+
+    def release(self) -> None:
+        """Follow no target any more, as when its part is gone."""
+        if self._target is not None:
+            self._target.changed.disconnect(self.refresh)
+            self._target.opened.disconnect(self._start_anew)
+            self._target = None
+            self.setEnabled(False)
 
     def _forget_input(self) -> None:
         for row in self.rows():
@@ -117,8 +142,30 @@ class PartForm(QWidget):
 
     def set_reference(self, part: Part | None) -> None:
         """Mark what differs from ``part``; None marks nothing."""
+        self._reference = part
         for entry in self._entries:
             entry.show_reference(MISSING if part is None else part)
+
+    @property
+    def reference(self) -> Part | None:
+        """The part that is compared with."""
+        return self._reference
+
+    @property
+    def load(self) -> LoadCase:
+        """Load case whose standing is marked in plots."""
+        return self._load
+
+    def set_load(self, load: LoadCase) -> None:
+        """Mark in plots where the car stands with a load case."""
+        if load is not self._load:
+            self._load = load
+            if self._target is not None:
+                self.refresh()
+
+    def export(self, chart: Chart) -> None:
+        """Pass on that the user wants a chart as a file."""
+        self.export_wanted.emit(chart)
 
     @property
     def units(self) -> Mapping[str, str]:
@@ -151,6 +198,7 @@ class PartForm(QWidget):
 
     def search(self, text: str) -> bool:
         """Show only rows that match all words of ``text``; tells whether there are any."""
+        self._sought = text
         found = [entry.seek(text.lower().split(), "") for entry in self._entries]  # shows or hides each
         return any(found)
 
@@ -178,7 +226,9 @@ class PartForm(QWidget):
         self._target.edit((*self._path(), *path), value, gesture)
 
     def structure_changed(self) -> None:
-        """Put the keys of Tab in order of reading after rows came or went."""
+        """Put the keys of Tab in order of reading after rows came or went; hide those not searched for."""
+        if self._sought:
+            self.search(self._sought)
         for first, second in pairwise(self.tab_stops()):
             QWidget.setTabOrder(first, second)
         self.restructured.emit()
@@ -204,5 +254,7 @@ class PartForm(QWidget):
                 return KindsBlock(self, path, field, types, depth)
             case Maybe(part_type):
                 return MaybeBlock(self, path, field, part_type, depth)
+            case Table():
+                return TableRow(self, path, field, field.shape)
             case _:
                 assert_never(field.shape)

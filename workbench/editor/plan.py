@@ -17,6 +17,7 @@ __all__ = [
     "Maybe",
     "Number",
     "Shape",
+    "Table",
     "Text",
     "WholeNumber",
     "plan",
@@ -69,7 +70,15 @@ class Maybe:
     part_type: type[Part]
 
 
-Shape = Number | WholeNumber | Text | Choice | Group | Kinds | Maybe
+@dataclass(frozen=True, slots=True)
+class Table:
+    """Any number of parts of one type, each with plain fields only."""
+
+    part_type: type[Part]
+    columns: tuple[FieldPlan, ...]
+
+
+Shape = Number | WholeNumber | Text | Choice | Group | Kinds | Maybe | Table
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,7 +104,7 @@ def plan(part_type: type[Part]) -> tuple[FieldPlan, ...]:
         for name, note, annotation in described(part_type)
         if note is not None
     ]
-    return tuple(sorted(fields, key=lambda field: isinstance(field.shape, (Group, Kinds, Maybe))))
+    return tuple(sorted(fields, key=lambda field: isinstance(field.shape, (Group, Kinds, Maybe, Table))))
 
 
 def _shape(note: Quantity | Label, annotation: Any) -> Shape:
@@ -116,6 +125,11 @@ def _shape(note: Quantity | Label, annotation: Any) -> Shape:
                 return Kinds(parts)
             if len(parts) == 1:
                 return Maybe(parts[0])
+    if get_origin(annotation) is tuple and get_args(annotation)[1:] == (Ellipsis,):
+        part_type = get_args(annotation)[0]
+        columns = plan(part_type) if _is_part(part_type) else ()
+        if columns and all(isinstance(field.shape, (Number, WholeNumber, Text)) for field in columns):
+            return Table(part_type, columns)
     raise TypeError(f"the editor has no row for '{note.label}' of type {annotation}")
 
 
@@ -126,13 +140,18 @@ def _is_part(annotation: Any) -> bool:
 def prominent(part: Part) -> list[tuple[Path, FieldPlan]]:
     """Prominent quantities of a part, with their paths.
 
-    Where one label stands for several of them, the place is put before it: "Front spring rate".
+    Where one label stands for several of them, or there is another part of the same type, the place is put
+    before it: "Front spring rate".
     """
     found = list(_prominent(part, ()))
     labels = [field.label for _, field in found]
-    return [
-        (path, field if labels.count(field.label) == 1 else _placed(path, field)) for path, field in found
-    ]
+    types = {name: info.annotation for name, info in type(part).model_fields.items()}
+
+    def is_unique(path: Path, field: FieldPlan) -> bool:
+        alike = [name for name, annotation in types.items() if annotation is types[str(path[0])]]
+        return labels.count(field.label) == 1 and (len(path) == 1 or len(alike) == 1)
+
+    return [(path, field if is_unique(path, field) else _placed(path, field)) for path, field in found]
 
 
 def _prominent(part: Part, above: Path) -> Iterator[tuple[Path, FieldPlan]]:

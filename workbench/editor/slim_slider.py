@@ -8,7 +8,7 @@ from PySide6.QtCore import QPointF, QRectF, QSize, Qt, Signal
 from PySide6.QtGui import QColor, QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QPen, QWheelEvent
 from PySide6.QtWidgets import QSlider, QWidget
 
-from workbench.editor.value_edit import wheel_steps
+from workbench.editor.wheel import PointedAt, wheel_steps
 from workbench.theme import Theme
 
 __all__ = ["SlimSlider"]
@@ -39,6 +39,7 @@ class SlimSlider(QSlider):
     def __init__(self, theme: Callable[[], Theme], parent: QWidget | None = None) -> None:
         super().__init__(Qt.Orientation.Horizontal, parent)
         self._theme = theme
+        self._pointed_at = PointedAt(self)
         self._grip: float | None = None
         self._tick: float | None = None
         self.setRange(0, _PLACES)
@@ -73,6 +74,7 @@ class SlimSlider(QSlider):
         return _KNOB + 1 + fraction * (self.width() - 2 * _KNOB - 2)
 
     def mousePressEvent(self, event: QMouseEvent) -> None:
+        self._pointed_at.note()
         if event.button() != Qt.MouseButton.LeftButton:
             event.ignore()
             return
@@ -85,6 +87,7 @@ class SlimSlider(QSlider):
         self.update()
 
     def mouseMoveEvent(self, event: QMouseEvent) -> None:
+        self._pointed_at.note()
         if self._grip is not None:
             self._go_to(event.position().x() - self._grip)
 
@@ -106,7 +109,7 @@ class SlimSlider(QSlider):
             super().keyPressEvent(event)
 
     def wheelEvent(self, event: QWheelEvent) -> None:
-        if self.hasFocus():
+        if self._pointed_at.is_meant:
             self.stepped.emit(*wheel_steps(event))
             event.accept()
         else:

@@ -22,6 +22,10 @@ QPushButton {{
 }}
 QPushButton:hover:enabled {{ color: {ink}; border-color: {rule}; }}
 QPushButton:focus {{ color: {ink}; border: 2px solid {candidate}; padding: 1px 1px; }}
+QTableView {{ background: transparent; border: none; }}
+QHeaderView {{ background: transparent; border: none; }}
+QTableCornerButton::section {{ background: transparent; border: none; }}
+QLineEdit#cell, QLineEdit#cell:focus {{ border: 2px solid {candidate}; border-radius: 0; padding: 0 3px; }}
 QLabel#message {{ color: {mark}; }}
 QLabel#remark, QLabel#hint {{ color: {faint}; font-style: italic; }}
 QScrollBar:vertical {{ background: transparent; width: 10px; margin: 0; }}

@@ -8,7 +8,9 @@ from PySide6.QtCore import QEvent, Qt, Signal
 from PySide6.QtGui import QFocusEvent, QKeyEvent, QKeySequence, QMouseEvent, QWheelEvent
 from PySide6.QtWidgets import QApplication, QLineEdit, QWidget
 
-__all__ = ["ValueEdit", "commit_input", "wheel_steps"]
+from workbench.editor.wheel import PointedAt, wheel_steps
+
+__all__ = ["ValueEdit", "commit_input"]
 
 _STEPS = {
     Qt.Key.Key_Up: 1,
@@ -36,6 +38,7 @@ class ValueEdit(QLineEdit):
         self._rest = self._shown = ""
         self._full: Callable[[], str] = lambda: self._rest
         self._has_steps = steps
+        self._pointed_at = PointedAt(self)
         self._entered_by_click = False
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
 
@@ -105,6 +108,14 @@ class ValueEdit(QLineEdit):
         else:
             self._set_shown(self._rest)
 
+    def mousePressEvent(self, event: QMouseEvent) -> None:
+        self._pointed_at.note()
+        super().mousePressEvent(event)
+
+    def mouseMoveEvent(self, event: QMouseEvent) -> None:
+        self._pointed_at.note()
+        super().mouseMoveEvent(event)
+
     def mouseReleaseEvent(self, event: QMouseEvent) -> None:
         super().mouseReleaseEvent(event)
         # The first click picks the whole value, so that typing replaces it; a second one sets the cursor.
@@ -128,7 +139,7 @@ class ValueEdit(QLineEdit):
             super().keyPressEvent(event)
 
     def wheelEvent(self, event: QWheelEvent) -> None:
-        if self._has_steps and self.hasFocus():
+        if self._has_steps and self._pointed_at.is_meant:
             self.stepped.emit(*wheel_steps(event))
             event.accept()
         else:
@@ -142,10 +153,3 @@ def commit_input() -> bool:
         return True
     field.commit()
     return not field.pending
-
-
-def wheel_steps(event: QWheelEvent) -> tuple[float, bool]:
-    """Notches of the wheel, and whether Ctrl asks for fine steps."""
-    turned = event.angleDelta()
-    notches = (turned.y() or turned.x()) / 120
-    return notches, bool(event.modifiers() & Qt.KeyboardModifier.ControlModifier)

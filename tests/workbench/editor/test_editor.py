@@ -171,9 +171,9 @@ def test_a_typed_value_that_breaks_a_rule_stays_until_escape(
 
 def test_the_search_finds_a_parameter_and_says_if_there_is_none(editor: ParameterEditor) -> None:
     editor.find_parameter()
-    QTest.keyClicks(editor.search, "rear rebound")
+    QTest.keyClicks(editor.search, "rear rebound coefficient")
     seen = [row.path for row in editor.form.rows() if row.isVisible()]
-    assert seen == [("rear", "damper", "rebound")]
+    assert seen == [("rear", "damper"), ("rear", "damper", "rebound")]  # the kind says what it is in
     QTest.keyClicks(editor.search, "xyz")
     assert editor.hint.isVisible()
     QTest.keyClick(editor.search, Qt.Key.Key_Escape)

@@ -239,9 +239,32 @@ def test_a_wheel_over_a_slider_or_choice_without_focus_scrolls(qtbot: QtBot, tar
 
 def test_a_wheel_over_the_focused_number_steps(form: PartForm, target: Any) -> None:
     row = quantity(form, "front", "rate")
-    row.number.setFocus()
+    QTest.mouseClick(row.number, Qt.MouseButton.LeftButton)
     turn_wheel(row.number, 2)
     assert target.value(("front", "rate")) == pytest.approx(27e3, rel=1e-12)
+
+
+def test_a_wheel_scrolls_on_past_a_focused_number_that_comes_under_the_mouse(
+    qtbot: QtBot, target: Any
+) -> None:
+    area = QScrollArea()
+    qtbot.addWidget(area)
+    area.setWidgetResizable(True)
+    form = PartForm(type(target.part), target)
+    area.setWidget(form)
+    area.resize(340, 200)
+    area.show()
+    qtbot.waitExposed(area)
+    number = quantity(form, "angle").number
+    QTest.mouseClick(number, Qt.MouseButton.LeftButton)
+    area.verticalScrollBar().setValue(10)  # the field goes from where the mouse was moved onto it
+    turn_wheel(number, -1)
+    assert area.verticalScrollBar().value() > 10
+    assert target.edits == []
+    area.verticalScrollBar().setValue(10)
+    QTest.mouseMove(number, number.rect().center() + QPoint(1, 0))
+    turn_wheel(number, -1)
+    assert len(target.edits) == 1
 
 
 # --- other rows ------------------------------------------------------------------------------------
