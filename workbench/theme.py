@@ -73,7 +73,8 @@ def small_font(font: QFont) -> QFont:
 
 def apply_theme(app: QApplication, theme: Theme) -> None:
     """Dress the standard widgets; plots and stage take the theme themselves."""
-    app.setStyle("Fusion")
+    if app.style().objectName() != "fusion":
+        app.setStyle("Fusion")  # dear: it dresses every widget anew
     palette = QPalette()
     roles = {
         QPalette.ColorRole.Window: theme.panel,
@@ -96,4 +97,5 @@ def apply_theme(app: QApplication, theme: Theme) -> None:
         palette.setColor(role, QColor(colour))
     for role in (QPalette.ColorRole.Text, QPalette.ColorRole.WindowText, QPalette.ColorRole.ButtonText):
         palette.setColor(QPalette.ColorGroup.Disabled, role, QColor(theme.faint))
-    app.setPalette(palette)
+    if app.palette() != palette:
+        app.setPalette(palette)

@@ -7,6 +7,7 @@ events of the row, the stage, the four plots and the table, up to the flush to t
 
 from __future__ import annotations
 
+import gc
 import time
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
@@ -23,12 +24,15 @@ from pytestqt.qtbot import QtBot
 
 import workbench.engine
 from models.analysis import analyse
-from workbench.app import first_project
+from workbench.app import first_project, settle_memory
 from workbench.editor.quantity_row import QuantityRow
 from workbench.settings import Settings
 from workbench.window.main_window import MainWindow
 
 STEPS, DRAGS = 300, 3
+
+#: More turns of the event loop than any step takes: a view that is not painted must not hang the test.
+_TURNS = 1000
 
 #: One frame of a screen that shows sixty of them a second, s.
 FRAME = 16e-3
@@ -60,10 +64,10 @@ class _Clock:
         self._work = work
         self._spent = 0.0
 
-    def __call__(self, *args: Any) -> Any:
+    def __call__(self, *args: Any, **options: Any) -> Any:
         start = time.perf_counter()
         try:
-            return self._work(*args)
+            return self._work(*args, **options)
         finally:
             self._spent += time.perf_counter() - start
 
@@ -88,8 +92,12 @@ def window(qtbot: QtBot, tmp_path: Path) -> Iterator[MainWindow]:
     window.resize(1600, 1000)
     window.show()
     qtbot.waitExposed(window)
-    window.engine.update_now()
+    # As the program does: the nonlinear run compiled, start-up out of the rounds of the garbage collector.
+    with qtbot.waitSignal(window.engine.results_changed, timeout=120_000):
+        window.engine.prepare()
+    settle_memory()
     yield window
+    gc.unfreeze()
     window.document.undo_stack.setClean()
     window.close()
 
@@ -113,7 +121,9 @@ def _interconnection(window: MainWindow) -> QuantityRow:
 
 def _views(window: MainWindow, row: QuantityRow) -> list[QWidget]:
     canvases = [panel.view._canvas.viewport() for panel in window.plots.panels]
-    return [row.number, row.slider, window.stage, *canvases, window.figures.table.viewport()]
+    # Not the table of figures: it is painted in the same pass as the stage, but only where a cell of it
+    # has another text than before.
+    return [row.number, row.slider, window.stage, *canvases]
 
 
 @pytest.mark.parametrize("playing", [False, True], ids=["paused", "playing"])
@@ -143,8 +153,11 @@ def test_drag_of_the_interconnection(
         physics.take()
         start = time.perf_counter()
         _mouse(row.slider, QEvent.Type.MouseMove, x)
-        while painted.missing:
+        for _ in range(_TURNS):
+            if not painted.missing:
+                break
             QApplication.processEvents()
+        assert not painted.missing
         return _Step(time.perf_counter() - start, physics.take())
 
     def drag() -> None:
