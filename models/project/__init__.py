@@ -12,12 +12,14 @@ from models.project.project import (
     Project,
     add_variant,
     duplicate_variant,
+    move_variant,
     new_project,
     remove_variant,
     rename_variant,
     set_baseline,
     set_candidate,
 )
+from models.project.targets import set_target
 from models.project.variant import Variant
 
 __all__ = [
@@ -34,6 +36,7 @@ __all__ = [
     "duplicate_variant",
     "load",
     "loads",
+    "move_variant",
     "new_project",
     "remove_load_case",
     "remove_variant",
@@ -42,4 +45,5 @@ __all__ = [
     "save",
     "set_baseline",
     "set_candidate",
+    "set_target",
 ]

@@ -5,6 +5,7 @@ from __future__ import annotations
 from pydantic import ValidationError
 
 from models.errors import InputError, input_error
+from models.fields import replaced
 from models.project.project import Project, changed, fresh_name
 from models.vehicle import AS_DESIGNED, LoadCase
 
@@ -35,12 +36,17 @@ def duplicate_load_case(project: Project, name: str) -> Project:
 
 
 def rename_load_case(project: Project, name: str, new_name: str) -> Project:
-    """Project in which a load case has another name, also where it is the one carried now."""
+    """Project in which a load case has another name, also where it is carried now or has targets."""
     place = _case_index(project, name)
     cases = project.load_cases
     case = _case(new_name, cases[place])
     chosen = case.name if project.load_case == name else project.load_case
-    return _with_cases(project, (*cases[:place], case, *cases[place + 1 :]), chosen)
+    renamed = _with_cases(project, (*cases[:place], case, *cases[place + 1 :]), chosen)
+    targets = tuple(
+        replaced(target, ("load_case",), case.name) if target.load_case == name else target
+        for target in project.targets
+    )
+    return changed(renamed, targets=targets)
 
 
 def remove_load_case(project: Project, name: str) -> Project:

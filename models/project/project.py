@@ -18,6 +18,7 @@ from models.project.variant import Variant
 from models.roads import RoadShare
 from models.roads.mix import MOST_SHARES
 from models.run import Run
+from models.target import MOST_TARGETS, Target
 from models.vehicle import AS_DESIGNED, LoadCase
 
 __all__ = [
@@ -27,6 +28,7 @@ __all__ = [
     "changed",
     "duplicate_variant",
     "fresh_name",
+    "move_variant",
     "new_project",
     "remove_variant",
     "rename_variant",
@@ -59,6 +61,12 @@ class Project(Part):
         tuple[RoadShare, ...],
         Field(max_length=MOST_SHARES),
         Label("Road mix", "Roads of the car's life and their shares of the distance."),
+    ] = ()
+
+    targets: Annotated[
+        tuple[Target, ...],
+        Field(max_length=MOST_TARGETS),
+        Label("Targets", "What the key figures should be."),
     ] = ()
 
     @field_validator("variants")
@@ -124,10 +132,22 @@ class Project(Part):
     @classmethod
     def _some_road_has_a_share(cls, mix: tuple[RoadShare, ...]) -> tuple[RoadShare, ...]:
         if mix and not sum(road.share for road in mix) > 0:
-            raise PydanticCustomError(
-                "rule", "the shares of the roads add up to 0 %; one must be above 0 %"
-            )
+            raise PydanticCustomError("rule", "the shares of the roads add up to 0 %; one must be above 0 %")
         return mix
+
+    @field_validator("targets")
+    @classmethod
+    def _one_target_each(cls, targets: tuple[Target, ...]) -> tuple[Target, ...]:
+        seen = set()
+        for target in targets:
+            if (target.metric, target.scope) in seen:
+                raise PydanticCustomError(
+                    "rule",
+                    "'{metric}' has more than one target in the same load case, road class and speed",
+                    {"metric": target.metric},
+                )
+            seen.add((target.metric, target.scope))
+        return targets
 
     @property
     def load(self) -> LoadCase:
@@ -190,6 +210,14 @@ def remove_variant(project: Project, name: str) -> Project:
     if candidate not in names:
         candidate = next((other for other in names if other != baseline), baseline)
     return changed(project, variants=left, baseline=baseline, candidate=candidate)
+
+
+def move_variant(project: Project, name: str, steps: int) -> Project:
+    """Project in which a variant stands so many places further down (below 0: up), at most at an end."""
+    place = project.index(name)
+    variants = list(project.variants)
+    variants.insert(min(max(place + steps, 0), len(variants) - 1), variants.pop(place))
+    return changed(project, variants=tuple(variants))
 
 
 def rename_variant(project: Project, name: str, new_name: str) -> Project:

@@ -20,6 +20,7 @@ from models.project.text import NAME_LENGTH, NOTE_LENGTH
 from models.roads import MeasuredRoad, RandomRoad, RoadShare
 from models.roads.mix import MOST_SHARES
 from models.roads.samples import MOST_POINTS
+from models.target import MOST_TARGETS, Target
 from models.vehicle import SolidAxle, Vehicle
 
 
@@ -315,6 +316,14 @@ def test_the_largest_project_that_is_allowed_can_be_opened_again(project: Projec
     largest = replaced(new_project(widest(0)), ("variants",), tuple(map(widest, range(MOST_VARIANTS))))
     largest = replaced(largest, ("run", "event"), road)
     largest = replaced(largest, ("road_mix",), (RoadShare(event=road),) * MOST_SHARES)
+    widest_target = {
+        "kind": "motion sickness dose",
+        "low": 0.1 / 3,
+        "high": 1 / 3,
+        "load_case": "\U0001f697" * 80,
+    }
+    targets = tuple(Target(metric=f"{n:080}", **widest_target) for n in range(MOST_TARGETS))
+    largest = replaced(largest, ("targets",), targets)
     assert len(dumps(largest).encode()) < MOST_BYTES
 
 

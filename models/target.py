@@ -1,0 +1,117 @@
+"""What the user wants of a key figure: a limit or two, in the run of the project or in one of its own."""
+
+from __future__ import annotations
+
+import math
+from typing import Annotated, Literal, Self
+
+from pydantic import (
+    AfterValidator,
+    StringConstraints,
+    ValidationInfo,
+    field_serializer,
+    field_validator,
+    model_validator,
+)
+from pydantic_core import PydanticCustomError
+
+from models.fields import Label, Part, Quantity
+from models.units import KINDS, UnitChoice, UnitError, format_value, from_text, to_text
+
+__all__ = ["MOST_TARGETS", "RoadClass", "Target", "target_text"]
+
+MOST_TARGETS = 500
+
+RoadClass = Literal["", "A", "B", "C", "D", "E", "F", "G", "H"]
+
+_Key = Annotated[str, StringConstraints(pattern=r"^[A-Za-z0-9_]{1,80}$")]
+_CaseName = Annotated[str, StringConstraints(max_length=80)]
+
+
+def _known(kind: str) -> str:
+    if kind not in KINDS:
+        raise PydanticCustomError(
+            "rule",
+            "'{kind}' is no kind of quantity (allowed: {known})",
+            {"kind": kind[:40], "known": ", ".join(KINDS)},
+        )
+    return kind
+
+
+class Target(Part):
+    """At most, at least, or between: which one it is follows from which limits are given."""
+
+    metric: Annotated[_Key, Label("Figure", "Key of the figure that is judged.")]
+    kind: Annotated[str, AfterValidator(_known), Label("Kind", "Kind of quantity of the figure.")]
+    low: Annotated[float | None, Label("At least", "Least value that is good enough.")] = None
+    high: Annotated[float | None, Label("At most", "Greatest value that is good enough.")] = None
+    load_case: Annotated[_CaseName, Label("Load case", "Load case; empty: that of the project.")] = ""
+    road_class: Annotated[RoadClass, Label("Road class", "ISO 8608; empty: surface of the run.")] = ""
+    speed: (
+        Annotated[
+            float,
+            Quantity(
+                "speed", "Speed", "Speed; none: that of the run.", low=0.5, high=120.0, typical=(2.0, 50.0)
+            ),
+        ]
+        | None
+    ) = None
+
+    @property
+    def scope(self) -> tuple[str, str, float | None]:
+        """Load case, road class and speed where they are not those of the project."""
+        return self.load_case, self.road_class, self.speed
+
+    @field_validator("low", "high", mode="before")
+    @classmethod
+    def _of_the_kind(cls, value: object, info: ValidationInfo) -> float | None:
+        kind = info.data.get("kind")
+        if value is None or kind is None:
+            return None
+        number: float = math.nan
+        if isinstance(value, str):
+            try:
+                number = from_text(value, KINDS[kind].si)
+            except UnitError as error:
+                text = f"{error} ({kind}, for example in {KINDS[kind].usual})"
+                raise PydanticCustomError("rule", "{text}", {"text": text}) from error
+        elif isinstance(value, (int, float)) and not isinstance(value, bool):
+            number = float(value) if abs(value) < 1e300 else math.inf
+        if not math.isfinite(number):
+            text = f"'{str(value)[:40]}' is not a finite {kind}, for example in {KINDS[kind].usual}"
+            raise PydanticCustomError("rule", "{text}", {"text": text})
+        return number + 0.0
+
+    @model_validator(mode="after")
+    def _some_limit_in_order(self) -> Self:
+        if self.low is None and self.high is None:
+            raise PydanticCustomError("rule", "a target needs a least or a greatest value")
+        if self.low is not None and self.high is not None and self.low > self.high:
+            unit, si = KINDS[self.kind].usual, KINDS[self.kind].si
+            raise PydanticCustomError(
+                "rule",
+                "At least: {low} {unit} is outside the allowed range "
+                "(up to the greatest value, {high} {unit})",
+                {
+                    "low": format_value(self.low, unit, si, 6),
+                    "high": format_value(self.high, unit, si, 6),
+                    "unit": unit,
+                },
+            )
+        return self
+
+    @field_serializer("low", "high", when_used="json")
+    def _text(self, value: float | None) -> str | None:
+        return None if value is None else to_text(value, KINDS[self.kind].usual, KINDS[self.kind].si)
+
+
+def target_text(target: Target, units: UnitChoice) -> str:
+    """Limits for a reader, without the unit: "≤ 1.20", "≥ 0.30" or "0.20 – 0.40"."""
+    unit, si = units[target.kind], KINDS[target.kind].si
+    low, high = (
+        None if limit is None else format_value(limit, unit, si).replace("-", "−")
+        for limit in (target.low, target.high)
+    )
+    if low is None:
+        return f"≤ {high}"
+    return f"≥ {low}" if high is None else f"{low} – {high}"
