@@ -21,7 +21,8 @@ __all__ = ["cell_text", "pasted_rows", "read_cell", "rows_text", "split_cells", 
 _NUMERIC = re.compile(r"\s*[-+−]?[\d.,]*\d[\d.,]*([eE][-+]?\d+)?\s*[^\d,;]*$")
 _IN_BRACKETS = re.compile(r"[(\[]\s*([^()\[\]]+?)\s*[)\]]\s*$")
 _HEADER_ROWS = 2
-_LONGEST = 1_000_000
+# More than any table holds; it would keep the window waiting.
+_LONGEST, _MOST_LINES = 100_000, 1_000
 
 
 def cell_text(field: FieldPlan, value: Any, units: Mapping[str, str]) -> str:
@@ -85,10 +86,15 @@ def pasted_rows(
         InputError: the text does not fit, or one of its values is refused; it says which.
     """
     if len(text) > _LONGEST:
-        raise InputError.of("paste", "", f"{len(text)} characters are more than a table holds")
+        reason = f"The text has {len(text)} characters; a table holds up to {_LONGEST}"
+        raise InputError.of("paste", "", reason)
     cells = split_cells(text)
     if not cells:
         raise InputError.of("paste", "", "There is no text to paste")
+    if len(cells) > _MOST_LINES:
+        raise InputError.of(
+            "paste", "", f"The text has {len(cells)} lines; a table holds up to {_MOST_LINES}"
+        )
     width = max(map(len, cells))
     whole = width == len(table.columns)
     row, column = (place[0], 0) if whole else place

@@ -14,8 +14,9 @@ from workbench.editor.conversions import next_item
 from workbench.editor.entry import INDENT, MISSING, Host, Row
 from workbench.editor.pasted import pasted_rows, read_cell, rows_text
 from workbench.editor.plan import FieldPlan, Number, Table
+from workbench.editor.table_head import fill_units
 from workbench.editor.table_model import TableModel
-from workbench.editor.table_view import TableView, fill_units
+from workbench.editor.table_view import TableView
 
 __all__ = ["TableRow"]
 

@@ -1,38 +1,23 @@
-"""The grid of a table: painted flat, edited in place, with the unit of each column in its head."""
+"""The grid of a table: as high as its rows, worked by keys like a spreadsheet."""
 
 from __future__ import annotations
 
-from typing import Any
-
-from PySide6.QtCore import QEvent, QPoint, QRect, QRectF, QSize, Qt, Signal
-from PySide6.QtGui import (
-    QActionGroup,
-    QColor,
-    QKeyEvent,
-    QKeySequence,
-    QMouseEvent,
-    QPainter,
-    QPen,
-    QResizeEvent,
-)
+from PySide6.QtCore import QEvent, Qt, Signal
+from PySide6.QtGui import QKeyEvent, QKeySequence, QResizeEvent
 from PySide6.QtWidgets import (
     QAbstractItemDelegate,
     QAbstractItemView,
     QFrame,
     QHeaderView,
-    QMenu,
-    QStyle,
-    QStyledItemDelegate,
-    QStyleOptionViewItem,
     QTableView,
     QWidget,
 )
 
 from workbench.editor.entry import Host, tabular
 from workbench.editor.plan import Number
-from workbench.editor.table_model import AnyIndex, TableModel
-from workbench.editor.value_edit import ValueEdit
-from workbench.theme import small_font
+from workbench.editor.table_cells import Cells
+from workbench.editor.table_head import Head, RowNumbers
+from workbench.editor.table_model import TableModel
 
 __all__ = ["TableView"]
 
@@ -60,7 +45,6 @@ class TableView(QTableView):
 
     def __init__(self, host: Host, model: TableModel, parent: QWidget | None = None) -> None:
         super().__init__(parent)
-        self._host = host
         self._model = model
         self._keys = {
             QKeySequence.StandardKey.Copy: self.copy_wanted,
@@ -69,7 +53,7 @@ class TableView(QTableView):
         }
         self.setFont(tabular(self.font()))
         self.setModel(model)
-        self.setItemDelegate(_Cells(host, model, self))
+        self.setItemDelegate(Cells(host, model, self))
         self.setFrameShape(QFrame.Shape.NoFrame)
         self.setShowGrid(False)
         self.setTabKeyNavigation(False)  # Tab goes on to the next field of the form
@@ -80,11 +64,13 @@ class TableView(QTableView):
         )
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.setVerticalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)
-        self.setHorizontalHeader(_Head(host, model, self))
-        self.horizontalHeader().setSectionsClickable(True)
-        self.horizontalHeader().setSectionResizeMode(QHeaderView.ResizeMode.Fixed)
-        self.horizontalHeader().setMinimumSectionSize(20)
-        numbers = _Numbers(host, self)
+        head = Head(host, model, self)
+        head.unit_chosen.connect(self.unit_chosen)
+        self.setHorizontalHeader(head)
+        head.setSectionsClickable(True)
+        head.setSectionResizeMode(QHeaderView.ResizeMode.Fixed)
+        head.setMinimumSectionSize(20)
+        numbers = RowNumbers(host, self)
         self.setVerticalHeader(numbers)
         numbers.setSectionsClickable(True)
         numbers.setFixedWidth(_NUMBER_COLUMN)
@@ -151,167 +137,3 @@ class TableView(QTableView):
             self.abandoned.emit()
         else:
             super().keyPressEvent(event)
-
-
-class _Cells(QStyledItemDelegate):
-    """Paints the cells and makes the field in which one is edited."""
-
-    def __init__(self, host: Host, model: TableModel, view: TableView) -> None:
-        super().__init__(view)
-        self._host, self._model, self._view = host, model, view
-
-    def createEditor(self, parent: QWidget, option: QStyleOptionViewItem, index: AnyIndex) -> QWidget:
-        field = ValueEdit(parent)
-        field.setFont(self._view.font())
-        field.setObjectName("cell")
-        field.setAlignment(self._model.data(index, Qt.ItemDataRole.TextAlignmentRole))
-        field.setAccessibleName(f"{self._model.fields[index.column()].label} in row {index.row() + 1}")
-        # A save by key takes the text while the field stays open.
-        field.committed.connect(lambda _text: self.commitData.emit(field))
-        return field
-
-    def setEditorData(self, editor: QWidget, index: AnyIndex) -> None:
-        assert isinstance(editor, ValueEdit)
-        editor.display(self._model.text(index.row(), index.column()))
-        draft = self._model.drafts.get((index.row(), index.column()))
-        if draft is not None:
-            editor.setText(draft)
-
-    def setModelData(self, editor: QWidget, model: Any, index: AnyIndex) -> None:
-        assert isinstance(editor, ValueEdit)
-        if editor.pending and model.setData(index, editor.text()):
-            editor.display(self._model.text(index.row(), index.column()))
-
-    def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: AnyIndex) -> None:
-        theme = self._host.theme
-        refused = (index.row(), index.column()) in self._model.drafts
-        painter.save()
-        painter.fillRect(option.rect, QColor(theme.raised))
-        if option.state & QStyle.StateFlag.State_Selected:
-            tint = QColor(theme.candidate)
-            tint.setAlphaF(0.16)
-            painter.fillRect(option.rect, tint)
-        painter.setPen(QColor(theme.rule))
-        painter.drawLine(option.rect.bottomLeft(), option.rect.bottomRight())
-        painter.drawLine(option.rect.topRight(), option.rect.bottomRight())
-        self._draw_frame(painter, option, index, refused)
-        painter.setPen(QColor(theme.mark if refused else theme.ink))
-        text = self._model.data(index, Qt.ItemDataRole.DisplayRole)
-        room = option.rect.adjusted(5, 0, -6, 0)
-        text = option.fontMetrics.elidedText(text, Qt.TextElideMode.ElideRight, room.width())
-        painter.drawText(room, self._model.data(index, Qt.ItemDataRole.TextAlignmentRole), text)
-        painter.restore()
-
-    def _draw_frame(
-        self, painter: QPainter, option: QStyleOptionViewItem, index: AnyIndex, refused: bool
-    ) -> None:
-        here = self._view.hasFocus() and index == self._view.currentIndex()
-        if here or refused:
-            colour = self._host.theme.candidate if here else self._host.theme.mark
-            painter.setPen(QPen(QColor(colour), 1.6))
-            painter.drawRect(QRectF(option.rect).adjusted(0.8, 0.8, -1.8, -1.8))
-
-
-class _Head(QHeaderView):
-    """Names of the columns with their units below; a click on a unit offers the others."""
-
-    def __init__(self, host: Host, model: TableModel, view: TableView) -> None:
-        super().__init__(Qt.Orientation.Horizontal, view)
-        self._host, self._model, self._view = host, model, view
-        self.setFont(small_font(view.font()))
-        self.setMouseTracking(True)
-
-    def sizeHint(self) -> QSize:
-        line = self.fontMetrics().height()
-        names = max(self._name_height(column) for column in range(len(self._model.fields)))
-        return QSize(super().sizeHint().width(), names + line + 5)
-
-    def _name_height(self, column: int) -> int:
-        room = QRect(0, 0, max(self.sectionSize(column) - 6, 30), 1000)
-        flags = Qt.TextFlag.TextWordWrap | Qt.AlignmentFlag.AlignLeft
-        return self.fontMetrics().boundingRect(room, flags, self._model.fields[column].label).height()
-
-    def paintSection(self, painter: QPainter, rect: QRect, logicalIndex: int) -> None:
-        theme, model = self._host.theme, self._model
-        side = (
-            Qt.AlignmentFlag.AlignRight
-            if isinstance(model.fields[logicalIndex].shape, Number)
-            else Qt.AlignmentFlag.AlignLeft
-        )
-        painter.save()
-        painter.setFont(self.font())
-        room = rect.adjusted(3, 1, -5, -2)
-        line = self.fontMetrics().height()
-        painter.setPen(QColor(theme.ink))
-        name = room.adjusted(-2, 0, 1, -line)
-        painter.drawText(
-            name,
-            side | Qt.AlignmentFlag.AlignBottom | Qt.TextFlag.TextWordWrap,
-            model.fields[logicalIndex].label,
-        )
-        painter.setPen(QColor(theme.faint))
-        painter.drawText(room, side | Qt.AlignmentFlag.AlignBottom, model.unit(logicalIndex))
-        painter.setPen(QColor(theme.rule))
-        painter.drawLine(rect.bottomLeft(), rect.bottomRight())
-        painter.restore()
-
-    def mouseMoveEvent(self, event: QMouseEvent) -> None:
-        super().mouseMoveEvent(event)
-        over = self._unit_at(event.position().toPoint()) >= 0
-        self.viewport().setCursor(Qt.CursorShape.PointingHandCursor if over else Qt.CursorShape.ArrowCursor)
-
-    def mousePressEvent(self, event: QMouseEvent) -> None:
-        column = self._unit_at(event.position().toPoint())
-        if column >= 0 and event.button() == Qt.MouseButton.LeftButton:
-            self.offer_units(column)
-        else:
-            super().mousePressEvent(event)
-
-    def _unit_at(self, place: QPoint) -> int:
-        """Column whose unit stands at a place; -1 if none does."""
-        column = self.logicalIndexAt(place)
-        low = place.y() > self.height() - self.fontMetrics().height() - 4
-        return column if low and column >= 0 and self._model.unit(column) else -1
-
-    def offer_units(self, column: int) -> None:
-        """Open the list of units of a column."""
-        shape = self._model.fields[column].shape
-        assert isinstance(shape, Number)
-        kind = shape.quantity.kind
-        menu = QMenu(self)
-        menu.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
-        fill_units(menu, kind.units, self._model.unit(column)).triggered.connect(
-            lambda action: self._view.unit_chosen.emit(kind.name, action.text())
-        )
-        place = QPoint(self.sectionViewportPosition(column), self.height())
-        menu.popup(self.viewport().mapToGlobal(place))
-
-
-class _Numbers(QHeaderView):
-    """Numbers of the rows."""
-
-    def __init__(self, host: Host, view: TableView) -> None:
-        super().__init__(Qt.Orientation.Vertical, view)
-        self._host = host
-        self.setFont(tabular(small_font(view.font())))
-
-    def paintSection(self, painter: QPainter, rect: QRect, logicalIndex: int) -> None:
-        painter.save()
-        painter.setFont(self.font())
-        painter.setPen(QColor(self._host.theme.faint))
-        flags = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
-        painter.drawText(rect.adjusted(0, 0, -6, 0), flags, str(logicalIndex + 1))
-        painter.setPen(QColor(self._host.theme.rule))
-        painter.drawLine(rect.topRight(), rect.bottomRight())
-        painter.restore()
-
-
-def fill_units(menu: QMenu, units: tuple[str, ...], present: str) -> QActionGroup:
-    """Put units into a menu with the present one ticked."""
-    group = QActionGroup(menu)
-    for unit in units:
-        action = menu.addAction(unit)
-        action.setCheckable(True)
-        action.setChecked(unit == present)
-        group.addAction(action)
-    return group

@@ -20,6 +20,7 @@ from PySide6.QtGui import (
 from PySide6.QtWidgets import QMenu, QSizePolicy, QWidget
 
 from models.charts import Axis, Chart
+from models.charts.chart import Role
 from models.charts.limits import Limits, extent, grown, y_limits
 from models.charts.ticks import round_ticks
 from models.units import UnitChoice, format_value
@@ -30,7 +31,7 @@ __all__ = ["SmallChart"]
 
 _HEIGHT = 120
 # Room for the numbers at the left, px, and room of one number along each axis.
-_LEFT, _X_ROOM, _Y_ROOM = 44.0, 58.0, 24.0
+_LEFT, _X_ROOM, _Y_ROOM = 44.0, 44.0, 24.0
 _DOT = 3.0
 # A range is taken back when the curves fill less than this share of it.
 _IDLE = 0.4
@@ -104,11 +105,18 @@ class SmallChart(QWidget):
         x_unit, y_unit = chart.x.display(self._units)[1], chart.y.display(self._units)[1]
         if self._hover is None:
             return f"{chart.y.label} ({y_unit})"
-        values = ", ".join(
-            f"{curve.label} {self._number(float(np.interp(self._hover, curve.x, curve.y)), chart.y)}".strip()
-            for curve in reversed(chart.curves)
-        )
-        return f"{self._number(self._hover, chart.x)} {x_unit}: {values} {y_unit}"
+        texts = [f"{self._number(self._hover, chart.x)} {x_unit}: {self._values('candidate')} {y_unit}"]
+        if any(curve.role == "baseline" for curve in chart.curves):
+            texts.append(f"baseline {self._values('baseline')}")
+        return ", ".join(texts)
+
+    def _values(self, role: Role) -> str:
+        """Values under the mouse of the curves of one car."""
+        assert self._hover is not None
+        curves = [curve for curve in self.chart.curves if curve.role == role]
+        values = [float(np.interp(self._hover, curve.x, curve.y)) for curve in curves]
+        numbers = [self._number(value, self.chart.y) for value in values]
+        return ", ".join(f"{c.label} {number}".strip() for c, number in zip(curves, numbers, strict=True))
 
     def _number(self, value: float, axis: Axis) -> str:
         return format_value(value / axis.display(self._units)[0], "1", "1").replace("-", "−")
@@ -131,7 +139,9 @@ class SmallChart(QWidget):
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         painter.setClipRect(box.adjusted(-1, -1, 1, 1))
         for curve in chart.curves:
-            painter.setPen(curve_pen(curve, theme))
+            pen = curve_pen(curve, theme)
+            pen.setCosmetic(False)  # as wide on a screen of many pixels
+            painter.setPen(pen)
             painter.drawPolyline(to_pixels.polygon(*self._shown(curve.x, curve.y)))
         painter.setClipping(False)
         self._draw_dots(painter, to_pixels)
@@ -159,9 +169,10 @@ class SmallChart(QWidget):
             painter.setPen(faint if tick.place == 0 else rule)
             painter.drawLine(QPointF(box.left(), y), QPointF(box.right(), y))
             painter.setPen(faint)
-            painter.drawText(
-                QRectF(0, y - metrics.height() / 2, _LEFT - 5, metrics.height()), right, tick.text
-            )
+            # Labels at the ends stay clear of the caption and of the numbers below.
+            top = max(y - metrics.height() / 2, box.top() - 3)
+            top = min(top, box.bottom() - metrics.height() + 3)
+            painter.drawText(QRectF(0, top, _LEFT - 5, metrics.height()), right, tick.text)
 
     def _draw_captions(self, painter: QPainter, box: QRectF, line: float) -> None:
         painter.setPen(QColor(self._theme.faint if self._hover is None else self._theme.ink))
@@ -187,15 +198,22 @@ class SmallChart(QWidget):
             painter.setPen(QPen(QColor(self._theme.faint), 1, Qt.PenStyle.DashLine))
             painter.drawLine(QPointF(x, box.top()), QPointF(x, box.bottom()))
             width = metrics.horizontalAdvance(mark.label)
-            # Springs rise to the right: names stand above the curve at the left, below it at the right.
-            high = mark.x < 0
-            y = box.top() + 2 if high else box.bottom() - metrics.height() - 1
-            y += (number % 2) * metrics.height() * (1 if high else -1)
+            y = self._clear_of_curve(box, to_pixels, mark.x, metrics.height(), number % 2)
             left = x - width - 4 if x + width + 8 > box.right() else x + 4
             room = QRectF(left, y, width, metrics.height())
             painter.fillRect(room, QColor(self._theme.paper))
             painter.setPen(QColor(self._theme.faint))
             painter.drawText(room, Qt.AlignmentFlag.AlignLeft, mark.label)
+
+    def _clear_of_curve(
+        self, box: QRectF, to_pixels: _Mapping, place: float, height: float, step: int
+    ) -> float:
+        """Top of the name of a mark, at the end of the drawing away from the candidate's curve."""
+        curve = self.chart.curves[-1]
+        _, values = self._shown(curve.x[:1], np.interp([place], curve.x, curve.y))
+        if to_pixels.place_y(values[0]) > box.center().y():
+            return box.top() + 2 + step * height
+        return box.bottom() - (1 + step) * height - 1
 
     def _draw_dots(self, painter: QPainter, to_pixels: _Mapping) -> None:
         """A dot on the last curve, the candidate's, at each mark; on all curves under the mouse."""

@@ -93,6 +93,8 @@ def test_what_was_copied_gives_the_same_rows() -> None:
         ("1\tx\n2\t3", (0, 0), r"Force in line 1: 'x' is not a number"),
         ("1\t2\n3000\t4", (0, 0), r"Deflection in line 2: 3000 mm is outside the allowed range \(-1000 to"),
         ("1\t2\n3\t", (0, 0), "Force in line 2"),
+        ("1\t2\n" * 1001, (0, 0), "1001 lines; a table holds up to 1000"),
+        ("1" * 100_001, (0, 0), "100001 characters; a table holds up to 100000"),
         ("1 kg\t2\n3\t4", (0, 0), "'kg' does not measure the same as 'm'"),
     ],
 )

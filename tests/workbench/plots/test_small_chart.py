@@ -110,7 +110,8 @@ def test_the_mouse_reads_values(chart: SmallChart, qtbot: QtBot) -> None:
     QTest.mouseMove(chart, QPoint(44 + (300 - 44 - 8) // 2, 60))  # the middle of the drawing: no travel
     travel, values = chart.caption.split(":")
     assert travel.endswith("mm")
-    assert values.endswith("N")
+    assert values.split(", ")[0].endswith(" N")
+    assert values.split(", ")[1].startswith("baseline ")
     assert abs(float(travel.split()[0].replace("−", "-"))) < 1.0  # mm per pixel
     QTest.mouseMove(chart, QPoint(2, 60))
     assert chart.caption == "Wheel force change (N)"
