@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 import numpy as np
@@ -17,7 +17,7 @@ from models.ride.channels import CHANNELS, Channel, channel_index
 
 __all__ = ["CHART_CHOICES", "ChartChoice", "build"]
 
-Domain = Literal["time", "psd", "gain"]
+Domain = Literal["time", "psd", "gain", "difference", "ratio"]
 
 #: Weightings of ISO 2631-1 by the quantity shown behind them.
 _WEIGHTED = {"weighted-seat-acceleration": "Wk"}
@@ -32,11 +32,13 @@ class ChartChoice:
     Attributes:
         title: for the list of choices.
         label: name of the quantity.
-        domain: event over time, spectrum on the random road, or gain from the travelling road.
+        domain: event over time, spectrum on the random road, or gain from the travelling road; or of these
+            the difference over time, or the ratio, of candidate and baseline.
         channels: keys of the channels shown.
         sign: what a positive value means, in words.
         whole: whether tyre forces are shown whole, with their static part.
         weighting: of ISO 2631-1 behind which the channels are shown; empty for none.
+        of: key of the choice whose difference or ratio this is.
     """
 
     title: str
@@ -46,6 +48,7 @@ class ChartChoice:
     sign: str = ""
     whole: bool = False
     weighting: str = ""
+    of: str = ""
 
 
 def _corners(key: str) -> tuple[str, ...]:
@@ -66,6 +69,8 @@ def _choices() -> dict[str, ChartChoice]:
         "tyre-load": ("Tyre load", _corners("tyre_force"), "0 = off the road"),
         "twist": ("Interconnection twist", ("twist_left", "twist_right"), "front jounce +"),
         "road": ("Road height", _corners("road"), _UP),
+        "roll-acceleration": ("Roll acceleration", ("roll_acceleration",), "left side up +"),
+        "horizon": ("Horizon movement at the eye", ("horizon",), "road ahead rises +"),
         "frame-torsion": ("Frame torsion", ("frame_torsion",), "front left up +"),
         "frame-bending": ("Frame bending", ("frame_bending",), "sag +"),
         "frame-shear": ("Frame shear", ("frame_shear",), "front up +"),
@@ -76,6 +81,11 @@ def _choices() -> dict[str, ChartChoice]:
         "weighted-seat-acceleration",
         "heave-acceleration",
         "pitch-acceleration",
+        "horizon",
+        "roll",
+        "roll-acceleration",
+        "travel",
+        "tyre-force",
         "frame-torsion",
         "frame-bending",
     )
@@ -100,17 +110,49 @@ def _choices() -> dict[str, ChartChoice]:
     for key in gains:
         label, channels, _ = over_time[key]
         choices[f"gain-{key}"] = ChartChoice(f"{label} · gain", f"{label} per road height", "gain", channels)
+    compared = {key: choice for key, choice in choices.items() if key in _COMPARED}
+    for domain in ("difference", "ratio"):
+        for key, choice in compared.items():
+            if (choice.domain == "time") == (domain == "difference"):
+                choices[f"{domain}-{key}"] = _comparison(key, choice, domain)
     return choices
 
+
+def _comparison(key: str, choice: ChartChoice, domain: Literal["difference", "ratio"]) -> ChartChoice:
+    label = f"{choice.label}, {domain}"
+    title = f"{choice.label} · {domain}"
+    return ChartChoice(
+        title, label, domain, choice.channels, choice.sign, choice.whole, choice.weighting, key
+    )
+
+
+#: Charts of which the difference or the ratio of two variants is on offer.
+_COMPARED = (
+    "time-pitch",
+    "time-heave",
+    "time-seat-acceleration",
+    "time-heave-acceleration",
+    "time-pitch-acceleration",
+    "time-roll",
+    "time-travel",
+    "time-tyre-force",
+    "psd-pitch",
+    "psd-seat-acceleration",
+    "psd-weighted-seat-acceleration",
+    "psd-heave-acceleration",
+    "psd-pitch-acceleration",
+    "psd-travel",
+    "psd-tyre-force",
+    "gain-heave-acceleration",
+    "gain-pitch",
+    "gain-travel",
+    "gain-tyre-force",
+)
 
 #: Key of a chart -> what it shows, in the order of the list of choices.
 CHART_CHOICES: dict[str, ChartChoice] = _choices()
 
-_X_AXES = {
-    "time": Axis("Time", "time"),
-    "psd": Axis("Frequency", "frequency", log=True),
-    "gain": Axis("Frequency", "frequency", log=True),
-}
+_TIME, _FREQUENCY = Axis("Time", "time"), Axis("Frequency", "frequency", log=True)
 
 
 def build(
@@ -118,35 +160,79 @@ def build(
     candidate: Analysis,
     baseline: Analysis | None = None,
     names: tuple[str, str] = ("Candidate", "Baseline"),
+    others: tuple[tuple[str, Analysis], ...] = (),
 ) -> Chart:
     """Chart ``key`` of :data:`CHART_CHOICES`.
 
     Args:
         key: which chart.
-        candidate, baseline: results to draw.
+        candidate, baseline: results to draw; None where there is but one car, which then differs from itself
+            by nothing.
         names: of the candidate and the baseline variant.
+        others: names and results of further variants behind them; not in a difference or ratio.
     """
     choice = CHART_CHOICES[key]
-    one_side = _sides_equal(choice, candidate) and (baseline is None or _sides_equal(choice, baseline))
-    curves: list[Curve] = []
-    if baseline is not None:
-        curves += _curves(choice, baseline, "baseline", names[1], one_side)
-    curves += _curves(choice, candidate, "candidate", names[0], one_side)
+    over_time = choice.domain in ("time", "difference")
+    if choice.of:
+        curves = _compared(choice, candidate, candidate if baseline is None else baseline, names)
+    else:
+        curves = _overlaid(choice, candidate, baseline, names, others)
     return Chart(
         key=key,
         title=choice.title,
-        x=_X_AXES[choice.domain],
+        x=_TIME if over_time else _FREQUENCY,
         y=_y_axis(choice),
         curves=tuple(curves),
-        marks=() if choice.domain == "time" else _mode_marks(candidate),
-        spans=contact_spans(candidate, baseline) if choice.domain == "time" else (),
+        marks=() if over_time else _mode_marks(candidate),
+        spans=contact_spans(candidate, baseline) if over_time else (),
     )
+
+
+def _overlaid(
+    choice: ChartChoice,
+    candidate: Analysis,
+    baseline: Analysis | None,
+    names: tuple[str, str],
+    others: tuple[tuple[str, Analysis], ...],
+) -> list[Curve]:
+    cars = [candidate, *([] if baseline is None else [baseline]), *(other for _, other in others)]
+    one_side = all(_sides_equal(choice, car) for car in cars)
+    curves: list[Curve] = []
+    for shade, (name, other) in reversed(list(enumerate(others))):
+        curves += _curves(choice, other, "other", name, one_side, shade)
+    if baseline is not None:
+        curves += _curves(choice, baseline, "baseline", names[1], one_side)
+    return curves + _curves(choice, candidate, "candidate", names[0], one_side)
+
+
+def _compared(
+    choice: ChartChoice, candidate: Analysis, baseline: Analysis, names: tuple[str, str]
+) -> list[Curve]:
+    """Candidate less baseline over time, or over it in a spectrum or gain; NaN where the baseline is 0."""
+    parts = CHART_CHOICES[choice.of]
+    one_side = _sides_equal(parts, candidate) and _sides_equal(parts, baseline)
+    sign = "−" if choice.domain == "difference" else "/"
+    found = []
+    for own, other in zip(
+        _curves(parts, candidate, "candidate", f"{names[0]} {sign} {names[1]}", one_side),
+        _curves(parts, baseline, "baseline", names[1], one_side),
+        strict=True,
+    ):
+        reference = other.y if len(other.x) == len(own.x) else np.interp(own.x, other.x, other.y)
+        if choice.domain == "difference":
+            y = own.y - reference
+        else:
+            y = np.divide(own.y, reference, out=np.full_like(own.y, np.nan), where=reference > 0)
+        found.append(replace(own, y=y))
+    return found
 
 
 def _y_axis(choice: ChartChoice) -> Axis:
     kind = CHANNELS[channel_index(choice.channels[0])].kind
-    if choice.domain == "time":
+    if choice.domain in ("time", "difference"):
         return Axis(choice.label, kind, sign=choice.sign)
+    if choice.domain == "ratio":
+        return Axis(choice.label, "ratio", sign="1 = as the baseline", log=True)
     if choice.domain == "psd":
         return Axis(choice.label, kind, form="psd", log=True)
     return Axis(choice.label, kind, form="gain", per="travel", log=True)
@@ -181,13 +267,16 @@ def _sides_equal(choice: ChartChoice, analysis: Analysis) -> bool:
     return bool(np.abs(left_values - right_values).max() <= tolerance)
 
 
-def _curves(choice: ChartChoice, analysis: Analysis, role: Role, variant: str, one_side: bool) -> list[Curve]:
+def _curves(
+    choice: ChartChoice, analysis: Analysis, role: Role, variant: str, one_side: bool, shade: int = 0
+) -> list[Curve]:
     rows = [
         row for row in map(channel_index, choice.channels) if not (one_side and CHANNELS[row].side == "right")
     ]
     x, y = _values(choice, analysis, rows)
     return [
-        _curve(CHANNELS[row], x, values, role, variant, one_side) for row, values in zip(rows, y, strict=True)
+        replace(_curve(CHANNELS[row], x, values, role, variant, one_side), shade=shade)
+        for row, values in zip(rows, y, strict=True)
     ]
 
 

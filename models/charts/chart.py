@@ -13,7 +13,7 @@ from models.units import KINDS, UnitChoice, factor
 __all__ = ["Array", "Axis", "Chart", "Curve", "Mark", "Place", "Role", "Side", "Span"]
 
 Array = NDArray[np.float64]
-Role = Literal["candidate", "baseline"]
+Role = Literal["candidate", "baseline", "other"]
 Place = Literal["body", "front", "rear"]
 Side = Literal["", "left", "right"]
 
@@ -53,8 +53,9 @@ class Axis:
         return f"{self.label} ({self.unit_and_sign(units)})"
 
     def unit_and_sign(self, units: UnitChoice) -> str:
-        """Unit, and the meaning of a positive value where there is one."""
-        return ", ".join(part for part in (self.display(units)[1], self.sign) if part)
+        """Unit, and the meaning of a positive value where there is one, which stands alone for a pure number."""
+        unit = self.display(units)[1]
+        return ", ".join(part for part in ("" if unit == "1" and self.sign else unit, self.sign) if part)
 
     @staticmethod
     def _unit(kind: str, units: UnitChoice) -> tuple[str, float]:
@@ -74,9 +75,10 @@ class Curve:
         variant: name of the variant.
         label: place in words ("front left"), empty for the body.
         x, y: (N,) values, SI.
-        role: candidate or baseline, drawn as colour.
+        role: candidate, baseline or one of the other variants, drawn as colour.
         place: body and front solid, rear dashed.
         side: left heavy, right light; empty where both sides are the same.
+        shade: number of an other variant, which picks its colour.
     """
 
     variant: str
@@ -86,6 +88,7 @@ class Curve:
     role: Role = "candidate"
     place: Place = "body"
     side: Side = ""
+    shade: int = 0
 
     @property
     def name(self) -> str:
@@ -95,7 +98,7 @@ class Curve:
     @property
     def identity(self) -> tuple[str, ...]:
         """Everything but the numbers."""
-        return (self.variant, self.label, self.role, self.place, self.side)
+        return (self.variant, self.label, self.role, self.place, self.side, str(self.shade))
 
 
 @dataclass(frozen=True, slots=True)
@@ -118,7 +121,7 @@ class Span:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Chart:
-    """A chart to be drawn; the baseline's curves come first, so that the candidate lies on top."""
+    """A chart to be drawn: other variants first, then the baseline, and the candidate on top of them."""
 
     key: str
     title: str

@@ -29,7 +29,9 @@ _DPI = 200
 
 # In grey print the candidate is dark and heavy, the baseline light and thin.
 _COLOUR: dict[Role | None, str] = {"candidate": "#0072b2", "baseline": "#8d9196", None: "#22262b"}
-_WIDTH: dict[Role | None, float] = {"candidate": 1.5, "baseline": 1.0, None: 1.1}
+_WIDTH: dict[Role | None, float] = {"candidate": 1.5, "baseline": 1.0, "other": 0.9, None: 1.1}
+# Lighter than the candidate, and apart from each other.
+_OTHERS = ("#b07aa1", "#59a14f", "#b6992d", "#e08e79", "#4fa79e", "#9c755f")
 _WEIGHT: dict[Side, float] = {"": 1.0, "left": 1.4, "right": 0.6}
 # About what a letter of a label takes of the length of the x axis.
 _LETTER = 0.01
@@ -71,7 +73,7 @@ def figure(chart: Chart, units: UnitChoice, heading: str = "") -> Figure:
     _draw_marks(axes, chart, x_scale)
     _draw_spans(axes, chart, x_scale)
     for curve in chart.curves:
-        line = _line(curve.role, curve.place, curve.side)
+        line = _line(curve.role, curve.place, curve.side, curve.shade)
         line.set_data(curve.x / x_scale, curve.y / y_scale)
         line.set_gid(_printable(curve.name))
         axes.add_line(line)
@@ -179,16 +181,17 @@ def _places(ticks: list[Tick], log: bool) -> tuple[list[float], list[str]]:
     return [10.0**tick.place if log else tick.place for tick in ticks], [tick.text for tick in ticks]
 
 
-def _line(role: Role | None, place: Place, side: Side) -> Line2D:
+def _line(role: Role | None, place: Place, side: Side, shade: int) -> Line2D:
     width = _WIDTH[role] * _WEIGHT[side]
-    line = Line2D([], [], color=_COLOUR[role], linewidth=width)
+    colour = _OTHERS[shade % len(_OTHERS)] if role == "other" else _COLOUR[role]
+    line = Line2D([], [], color=colour, linewidth=width)
     if place == "rear":
         line.set_linestyle((0, (6.0 / width, 3.0 / width)))
     return line
 
 
 def _draw_legend(sheet: Figure, keys: tuple[LegendKey, ...]) -> None:
-    lines = [_line(key.role, key.place, key.side) for key in keys]
+    lines = [_line(key.role, key.place, key.side, key.shade) for key in keys]
     columns = len(keys) if sum(len(key.text) + 8 for key in keys) < 110 else 1
     # A label that begins with "_" would be left out, so the names are put in afterwards.
     box = sheet.legend(

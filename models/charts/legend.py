@@ -19,12 +19,13 @@ class LegendKey:
     role: Role | None = None
     place: Place = "body"
     side: Side = ""
+    shade: int = 0
 
 
 def legend(chart: Chart) -> tuple[LegendKey, ...]:
-    """Variants, candidate first, then line styles if there is more than one."""
-    variants = {curve.role: curve.variant for curve in reversed(chart.curves)}
-    keys = [LegendKey(variant, role) for role, variant in variants.items()]
+    """Variants, the topmost (the candidate) first, then line styles if there is more than one."""
+    variants = {(curve.role, curve.shade): curve.variant for curve in reversed(chart.curves)}
+    keys = [LegendKey(variant, role, shade=shade) for (role, shade), variant in variants.items()]
     styles = {(curve.place, curve.side): curve.label for curve in chart.curves}
     if len(styles) > 1:
         keys += [LegendKey(short_label(text), None, *style) for style, text in styles.items()]

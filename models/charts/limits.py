@@ -34,7 +34,10 @@ def extent(chart: Chart, which: Literal["x", "y"], units: UnitChoice) -> Limits:
 def y_limits(axis: Axis, low: float, high: float, units: UnitChoice) -> Limits:
     """Round limits around values from ``low`` to ``high``."""
     if axis.log:
-        return _round_decade(max(low, high - _DECADES[axis.form]), math.floor), _round_decade(high, math.ceil)
+        bottom = _round_decade(max(low, high - _DECADES[axis.form]), math.floor)
+        top = _round_decade(high, math.ceil)
+        # A level curve on a round number: half of it and twice of it around.
+        return (bottom, top) if top > bottom else (bottom - math.log10(2), top + math.log10(2))
     at_rest = _AT_REST.get(axis.kind, _AT_REST_ELSE) / axis.display(units)[0]
     if high - low < at_rest:
         centre = 0.0 if abs(low) < at_rest else low

@@ -268,7 +268,7 @@ class ChartView(QWidget):
             ReadoutItem(
                 short_label(curve.label),
                 _number(float(np.interp(place, curve.x, curve.y, np.nan, np.nan)) / y_scale),
-                variant_colour(curve.role, self._theme),
+                variant_colour(curve.role, self._theme, curve.shade),
             )
             for curve in sorted(chart.curves, key=lambda curve: curve.role != "candidate")
         ]
@@ -279,7 +279,7 @@ def _legend_entry(key: LegendKey, theme: Theme) -> LegendEntry:
     if key.role is None:
         return LegendEntry(key.text, style_pen(QColor(theme.ink), 1.4, key.place, key.side))
     width = 2.4 if key.role == "candidate" else 1.6
-    return LegendEntry(key.text, QPen(variant_colour(key.role, theme), width), long=True)
+    return LegendEntry(key.text, QPen(variant_colour(key.role, theme, key.shade), width), long=True)
 
 
 def _number(value: float) -> str:

@@ -11,14 +11,22 @@ from workbench.theme import Theme
 
 __all__ = ["curve_pen", "style_pen", "variant_colour"]
 
-_WIDTH: dict[Role, float] = {"candidate": 1.6, "baseline": 1.2}
+_WIDTH: dict[Role, float] = {"candidate": 1.6, "baseline": 1.2, "other": 1.1}
+# Other variants: fainter than candidate and baseline, and apart from each other.
+_OTHERS = {
+    "light": ("#b07aa1", "#59a14f", "#b6992d", "#e08e79", "#4fa79e", "#9c755f"),
+    "dark": ("#b891b6", "#7fb377", "#bda75a", "#cf8f80", "#6fb3ac", "#a98c7c"),
+}
 _WEIGHT: dict[Side, float] = {"": 1.0, "left": 1.5, "right": 0.7}
 # Length of dash and gap, px.
 _DASH = (8.0, 4.5)
 
 
-def variant_colour(role: Role, theme: Theme) -> QColor:
-    """Strong colour for the candidate, graphite for the baseline."""
+def variant_colour(role: Role, theme: Theme, shade: int = 0) -> QColor:
+    """Strong colour for the candidate, graphite for the baseline, a fainter one for each other variant."""
+    if role == "other":
+        colours = _OTHERS[theme.name]
+        return QColor(colours[shade % len(colours)])
     return QColor(theme.candidate if role == "candidate" else theme.baseline)
 
 
@@ -34,4 +42,6 @@ def style_pen(colour: QColor, width: float, place: Place, side: Side) -> QPen:
 
 def curve_pen(curve: Curve, theme: Theme) -> QPen:
     """Pen of a curve."""
-    return style_pen(variant_colour(curve.role, theme), _WIDTH[curve.role], curve.place, curve.side)
+    return style_pen(
+        variant_colour(curve.role, theme, curve.shade), _WIDTH[curve.role], curve.place, curve.side
+    )

@@ -15,6 +15,8 @@ from workbench.theme import Theme
 
 __all__ = ["PlotPanel"]
 
+_MOST_IN_SIGHT = 40
+
 
 class PlotPanel(QWidget):
     """One chart of the user's choice, with its menu.
@@ -43,7 +45,7 @@ class PlotPanel(QWidget):
         combo.setToolTip("What this chart shows")
         combo.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Fixed)
         combo.setMaximumWidth(320)
-        combo.setMaxVisibleItems(len(CHART_CHOICES) + 2)
+        combo.setMaxVisibleItems(_MOST_IN_SIGHT)
         domain = next(iter(CHART_CHOICES.values())).domain
         for key, choice in CHART_CHOICES.items():
             if choice.domain != domain:

@@ -7,6 +7,8 @@ import pytest
 
 from models.analysis import Analysis
 from models.charts import CHART_CHOICES, build
+from models.charts.legend import legend
+from models.charts.limits import extent, y_limits
 from models.comfort.filters import weighted
 from models.comfort.weighting import weighting
 from models.ride.channels import channel_index
@@ -17,10 +19,55 @@ from models.units import METRIC
 def test_every_choice_builds_and_has_a_unit(key: str, candidate: Analysis, baseline: Analysis) -> None:
     chart = build(key, candidate, baseline)
     assert chart.key == key
-    assert {curve.role for curve in chart.curves} == {"candidate", "baseline"}
+    compared = key.startswith(("difference-", "ratio-"))
+    assert {curve.role for curve in chart.curves} == (
+        {"candidate"} if compared else {"candidate", "baseline"}
+    )
     assert all(curve.x.shape == curve.y.shape and np.isfinite(curve.y).all() for curve in chart.curves)
     assert chart.y.display(METRIC)[1] in chart.y.title(METRIC)
-    assert chart.over_time == key.startswith("time-")
+    assert chart.over_time == key.startswith(("time-", "difference-"))
+
+
+def test_difference_and_ratio_are_of_candidate_and_baseline(candidate: Analysis, baseline: Analysis) -> None:
+    row = channel_index("pitch")
+    (less,) = build("difference-time-pitch", candidate, baseline, ("Soft", "Firm")).curves
+    np.testing.assert_array_equal(less.y, candidate.time.y[row] - baseline.time.y[row])
+    assert less.name == "Soft − Firm"
+    (spectrum,) = build("ratio-psd-pitch", candidate, baseline, ("Soft", "Firm")).curves
+    np.testing.assert_allclose(spectrum.y * baseline.ride.psd[row], candidate.ride.psd[row], rtol=1e-12)
+    assert spectrum.name == "Soft / Firm"
+    chart = build("ratio-gain-travel", candidate, baseline)
+    for curve, corner in zip(chart.curves, ("FL", "RL"), strict=True):
+        gain = [
+            abs(one.response.travelling[:, channel_index(f"travel_{corner}")])
+            for one in (candidate, baseline)
+        ]
+        np.testing.assert_allclose(curve.y, gain[0] / gain[1], rtol=1e-12)
+    assert chart.y.display(METRIC) == (1.0, "1")
+
+
+def test_a_car_differs_from_itself_by_nothing(candidate: Analysis) -> None:
+    (less,) = build("difference-time-pitch", candidate).curves
+    assert not less.y.any()
+    chart = build("ratio-psd-pitch", candidate)
+    assert (chart.curves[0].y == 1).all()
+    low, high = y_limits(chart.y, *extent(chart, "y", METRIC), METRIC)
+    assert low < 0 < high
+
+
+def test_any_number_of_variants_is_overlaid_each_in_its_own_shade(
+    candidate: Analysis, baseline: Analysis, one_sided: Analysis
+) -> None:
+    others = (("Third", one_sided), ("Fourth", baseline))
+    chart = build("time-travel", candidate, baseline, ("Soft", "Firm"), others)
+    # One of them moves on one side only, so both sides of all are drawn.
+    assert len(chart.curves) == 16
+    assert [key.text for key in legend(chart)][:4] == ["Soft", "Firm", "Third", "Fourth"]
+    assert {(curve.variant, curve.shade) for curve in chart.curves if curve.role == "other"} == {
+        ("Third", 0),
+        ("Fourth", 1),
+    }
+    assert chart.curves[-1].role == "candidate"
 
 
 def test_numbers_are_those_of_the_results(candidate: Analysis) -> None:
