@@ -53,7 +53,7 @@ class Axis:
         return f"{self.label} ({self.unit_and_sign(units)})"
 
     def unit_and_sign(self, units: UnitChoice) -> str:
-        """Unit, and the meaning of a positive value where there is one, which stands alone for a pure number."""
+        """Unit and meaning of a positive value; of a pure number the meaning alone, where there is one."""
         unit = self.display(units)[1]
         return ", ".join(part for part in ("" if unit == "1" and self.sign else unit, self.sign) if part)
 

@@ -1,0 +1,242 @@
+"""All key figures of all variants, against the targets of the project and against the baseline."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from math import inf, isfinite, nan
+from typing import NamedTuple
+
+from models.analysis import analyse
+from models.errors import InputError
+from models.fields import replaced
+from models.judge.figure import Figure
+from models.judge.figures import key_figures
+from models.judge.practice import PRACTICE, PRACTICE_TARGETS, practice_figures
+from models.judge.targets import Verdict, judged
+from models.project import Project
+from models.roads import ROAD_CLASSES
+from models.run import Run
+from models.target import Target
+from models.units import UnitChoice, format_value
+from models.vehicle import AS_DESIGNED, LoadCase, Vehicle
+
+__all__ = [
+    "Case",
+    "Cell",
+    "Outcome",
+    "Row",
+    "Scorecard",
+    "outcome",
+    "scope_words",
+    "scorecard",
+    "wanted_cases",
+]
+
+
+class Case(NamedTuple):
+    """One car in one situation: all that its figures depend on."""
+
+    vehicle: Vehicle
+    run: Run
+    load: LoadCase
+
+
+@dataclass(frozen=True, slots=True)
+class Outcome:
+    """Figures of a case by key, those of common practice with them; or why there are none."""
+
+    figures: Mapping[str, Figure]
+    problem: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Cell:
+    """One figure of one variant.
+
+    Attributes:
+        value: SI; NaN where there is none (yet).
+        verdict: against the target; None without target or value.
+        change: from the baseline, SI.
+        change_share: of the size of the baseline's value; NaN where that is 0 or not finite.
+        problem: why there is no value; empty otherwise.
+    """
+
+    value: float
+    verdict: Verdict | None
+    change: float
+    change_share: float
+    problem: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """One figure of all variants.
+
+    Attributes:
+        figure: name, kind and meaning; its value is that of the first variant that has one.
+        target: what is wanted; None where nothing is.
+        of_project: whether the target is the user's and can be edited.
+        cells: per variant, in the order of the project.
+        problem: why the target cannot be judged; empty otherwise.
+    """
+
+    figure: Figure
+    target: Target | None
+    of_project: bool
+    cells: tuple[Cell, ...]
+    problem: str = ""
+
+    @property
+    def key(self) -> tuple[str, tuple[str, str, float | None]]:
+        """Figure and scope: what makes the row this row."""
+        return self.figure.key, ("", "", None) if self.target is None else self.target.scope
+
+
+@dataclass(frozen=True, slots=True)
+class Scorecard:
+    """Rows by groups, common practice last.
+
+    Attributes:
+        variants: names in the order of the project.
+        baseline: number of the baseline among them.
+        rows: figures.
+    """
+
+    variants: tuple[str, ...]
+    baseline: int
+    rows: tuple[Row, ...]
+
+
+def wanted_cases(project: Project) -> tuple[Case, ...]:
+    """Every case that the scorecard of a project needs, each once; those of the project's run come first."""
+    situations = [_situation(project, None), *(_situation(project, target) for target in project.targets)]
+    return tuple(
+        dict.fromkeys(
+            Case(variant.vehicle, *situation)
+            for situation in dict.fromkeys(situations)
+            if situation is not None
+            for variant in project.variants
+        )
+    )
+
+
+def outcome(case: Case, *, compiled: bool = True) -> Outcome:
+    """Compute a case; an error of the input is part of the outcome."""
+    try:
+        figures = key_figures(analyse(*case, compiled=compiled))
+    except (InputError, ArithmeticError) as error:
+        return Outcome({}, str(error))
+    by_key = {figure.key: figure for figure in figures}
+    return Outcome(by_key | {figure.key: figure for figure in practice_figures(by_key)})
+
+
+def scorecard(project: Project, outcomes: Mapping[Case, Outcome]) -> Scorecard:
+    """Judge what has been computed; a case that is not in ``outcomes`` has no value yet."""
+    baseline = project.index(project.baseline)
+    return Scorecard(project.names, baseline, tuple(_rows(project, outcomes, baseline)))
+
+
+def scope_words(target: Target, units: UnitChoice) -> str:
+    """Where a target holds: "boot full, class D, 120 km/h"; empty in the run of the project."""
+    words = [target.load_case, f"class {target.road_class}" if target.road_class else ""]
+    if target.speed is not None:
+        words.append(f"{format_value(target.speed, units['speed'], 'm/s')} {units['speed']}")
+    return ", ".join(word for word in words if word)
+
+
+def _rows(project: Project, outcomes: Mapping[Case, Outcome], baseline: int) -> Iterator[Row]:
+    plain = _outcomes(project, outcomes, None)
+    figures: dict[str, Figure] = {}
+    for one in plain:
+        for key, figure in one.figures.items():
+            figures.setdefault(key, figure)
+    for key, figure in figures.items():
+        own = [target for target in project.targets if target.metric == key]
+        here = next((target for target in own if target.scope == ("", "", None)), None)
+        if figure.group == PRACTICE:
+            yield _row(figure, PRACTICE_TARGETS[key], False, plain, baseline)
+            continue
+        yield _row(figure, here, True, plain, baseline)
+        for target in own:
+            if target is not here:
+                yield _scoped_row(project, figure, target, outcomes, baseline)
+    for target in project.targets:
+        if target.metric not in figures and any(one.figures for one in plain):
+            yield _unknown(target, len(project.variants))
+
+
+def _scoped_row(
+    project: Project, figure: Figure, target: Target, outcomes: Mapping[Case, Outcome], baseline: int
+) -> Row:
+    if _situation(project, target) is None:
+        problem = f"there is no load case '{target.load_case}'"
+        return Row(figure, target, True, _no_cells(len(project.variants), problem), problem)
+    return _row(figure, target, True, _outcomes(project, outcomes, target), baseline)
+
+
+def _row(
+    figure: Figure, target: Target | None, of_project: bool, outcomes: list[Outcome], baseline: int
+) -> Row:
+    problem = ""
+    if target is not None and target.kind != figure.kind:
+        problem = f"the target is of kind {target.kind}, the figure of kind {figure.kind}"
+    values = [_value(one, figure.key) for one in outcomes]
+    reference = values[baseline]
+    cells = tuple(
+        Cell(
+            value,
+            None if target is None or problem else judged(target, value),
+            *_change(value, reference),
+            problem=one.problem,
+        )
+        for value, one in zip(values, outcomes, strict=True)
+    )
+    return Row(figure, target, of_project, cells, problem)
+
+
+def _unknown(target: Target, variants: int) -> Row:
+    problem = "the run of the project has no such figure"
+    figure = Figure(
+        target.metric, target.metric.replace("_", " "), nan, target.kind, f"{problem}.", "none", ""
+    )
+    return Row(figure, target, True, _no_cells(variants, problem), problem)
+
+
+def _no_cells(count: int, problem: str) -> tuple[Cell, ...]:
+    return (Cell(nan, None, nan, nan, problem),) * count
+
+
+def _value(one: Outcome, key: str) -> float:
+    return one.figures[key].value if key in one.figures else nan
+
+
+def _change(value: float, reference: float) -> tuple[float, float]:
+    if value == reference:  # also where both are infinite
+        return 0.0, 0.0
+    change = value - reference
+    usable = isfinite(change) and reference not in (0.0, inf, -inf)
+    return change if isfinite(change) else nan, change / abs(reference) if usable else nan
+
+
+def _outcomes(project: Project, outcomes: Mapping[Case, Outcome], target: Target | None) -> list[Outcome]:
+    situation = _situation(project, target)
+    assert situation is not None
+    return [outcomes.get(Case(variant.vehicle, *situation), Outcome({})) for variant in project.variants]
+
+
+def _situation(project: Project, target: Target | None) -> tuple[Run, LoadCase] | None:
+    """Run and load case of a target; None where its load case is gone."""
+    run, load = project.run, project.load
+    if target is None:
+        return run, load
+    if target.load_case:
+        cases = {AS_DESIGNED.name: AS_DESIGNED, **{case.name: case for case in project.load_cases}}
+        if target.load_case not in cases:
+            return None
+        load = cases[target.load_case]
+    if target.road_class:
+        run = replaced(run, ("surface", "roughness"), ROAD_CLASSES[target.road_class])
+    if target.speed is not None:
+        run = replaced(run, ("speed",), target.speed)
+    return run, load
