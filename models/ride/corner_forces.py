@@ -8,12 +8,14 @@ import numpy as np
 from numpy.typing import NDArray
 
 from models.assembly import Mechanics, RideModel
+from models.force_elements import ForceElement
+from models.laws import Linear
 from models.ride.channels import channel_index
 from models.ride.nonlinear import NonlinearResponse
 from models.ride.transient import TimeResponse
 from models.statics import Statics
 
-__all__ = ["PARTS", "CornerForces", "corner_forces"]
+__all__ = ["PARTS", "CornerForces", "corner_forces", "fitted_parts"]
 
 Array = NDArray[np.float64]
 
@@ -41,18 +43,16 @@ class CornerForces:
     its incidence times its force, so that the parts of a corner add up to what it bears.
 
     Attributes:
-        force: (parts, 4, N) on the body up and on the wheel down, N, static force included.
+        force: (parts, 4, n) on the body up and on the wheel down, N, static force included.
         rest: (parts, 4) the same before the run.
-        fitted: (parts,) whether any element counts for the part.
     """
 
     force: Array
     rest: Array
-    fitted: tuple[bool, ...]
 
     @property
     def change(self) -> Array:
-        """(parts, 4, N) from rest, N."""
+        """(parts, 4, n) from rest, N."""
         change: Array = self.force - self.rest[:, :, None]
         return change
 
@@ -63,6 +63,7 @@ def corner_forces(
     stand: Statics,
     time: TimeResponse,
     response: NonlinearResponse | None,
+    samples: slice = slice(None),
 ) -> CornerForces:
     """Corner forces of a run.
 
@@ -73,24 +74,32 @@ def corner_forces(
         time: channels of the run.
         response: the nonlinear run; None where ``time`` is linear, whose forces are then rate times travel
             and damping times its difference quotient on top of the static ones.
+        samples: which of the N samples, at steps of one.
     """
     incidence = car.incidence[:, :4]
     if response is not None:
-        elements, rest = response.element_force, response.element_force[:, 0]
+        elements, rest = response.element_force[:, samples], response.element_force[:, 0]
     else:
         rest = stand.force
-        elements = rest[:, None] + _linear_change(model, incidence, time)
-    force, at_rest = np.zeros((len(PARTS), 4, len(time.t))), np.zeros((len(PARTS), 4))
-    fitted = [False] * len(PARTS)
-    for number, element in enumerate(car.elements):
-        part = _part(element.name)
-        if part is None:
-            continue
-        row = PARTS.index(part)
-        force[row] += incidence[number][:, None] * elements[number]
-        at_rest[row] += incidence[number] * rest[number]
-        fitted[row] = True
-    return CornerForces(force, at_rest, tuple(fitted))
+        elements = rest[:, None] + _linear_change(model, incidence, time, samples)
+    parts = [_part(element.name) for element in car.elements]
+    counted = np.array([[part == name for part in parts] for name in PARTS], dtype=np.float64)
+    pick: Array = (counted[:, None, :] * incidence.T[None]).reshape(4 * len(PARTS), -1)
+    return CornerForces(
+        (pick @ elements).reshape(len(PARTS), 4, -1), (pick @ rest).reshape(len(PARTS), 4)
+    )
+
+
+def fitted_parts(car: Mechanics) -> tuple[str, ...]:
+    """Those of :data:`PARTS` of which a car has any that can press."""
+    found = {_part(element.name) for element in car.elements if _acts(element)}
+    return tuple(part for part in PARTS if part in found)
+
+
+def _acts(element: ForceElement) -> bool:
+    """Whether an element is more than a place for a part that is not fitted."""
+    springs = element.spring is not None and element.spring != Linear(0.0)
+    return springs or (element.damper is not None and element.damping != 0) or element.friction is not None
 
 
 def _part(name: str) -> str | None:
@@ -98,14 +107,16 @@ def _part(name: str) -> str | None:
     return next((part for ending, part in _ENDINGS.items() if name.endswith(ending)), None)
 
 
-def _linear_change(model: RideModel, incidence: Array, time: TimeResponse) -> Array:
-    """(elements, N) change of the element forces of a linear run."""
+def _linear_change(model: RideModel, incidence: Array, time: TimeResponse, samples: slice) -> Array:
+    """(elements, n) change of the element forces of a linear run."""
     first = channel_index("travel_FL")
-    deflection = incidence @ time.y[first : first + 4]
-    rate = np.gradient(deflection, time.t, axis=1)
+    begin, end, _ = samples.indices(len(time.t))
+    wide = slice(max(begin - 1, 0), min(end + 1, len(time.t)))  # with the neighbours of the quotient
+    deflection = incidence @ time.y[first : first + 4, wide]
+    rate = np.gradient(deflection, time.t[wide], axis=1)
     stiffness, damping = (
         np.array([getattr(element, name) for element in model.elements])[:, None]
         for name in ("stiffness", "damping")
     )
     change: Array = stiffness * deflection + damping * rate
-    return change
+    return change[:, begin - wide.start : end - wide.start]

@@ -8,7 +8,7 @@ from scipy.constants import g
 
 from models.analysis import Analysis, analyse
 from models.fields import replaced
-from models.ride.corner_forces import PARTS, CornerForces, corner_forces
+from models.ride.corner_forces import PARTS, CornerForces, corner_forces, fitted_parts
 from models.roads import OneMinusCosine
 from models.run import Run
 from models.vehicle import Load, LoadCase, Vehicle
@@ -48,9 +48,9 @@ def test_at_rest_the_parts_carry_the_weight_at_its_place() -> None:
 
 
 def test_parts_are_told_apart() -> None:
-    forces = forces_of(analyse(EVERYTHING, Run(duration=0.5, event=BUMP)))
-    fitted = dict(zip(PARTS, forces.fitted, strict=True))
-    assert fitted == {part: part not in ("stop", "diagonal coupling") for part in PARTS}
+    analysis = analyse(EVERYTHING, Run(duration=0.5, event=BUMP))
+    forces = forces_of(analysis)
+    assert fitted_parts(analysis.car) == tuple(p for p in PARTS if p not in ("stop", "diagonal coupling"))
     peak = dict(zip(PARTS, np.abs(forces.change).max(axis=2), strict=True))
     # A bump on the left winds the stabilisers, which press left and right with opposite forces.
     stabiliser = forces.force[PARTS.index("stabiliser")]
@@ -62,6 +62,19 @@ def test_parts_are_told_apart() -> None:
 
 def test_a_plain_car_has_springs_and_dampers_at_work_only() -> None:
     car = replaced(Vehicle(), ("front", "stabiliser", "bar_rate"), 0.0)
-    forces = forces_of(analyse(car, Run(duration=0.5)))
+    analysis = analyse(car, Run(duration=0.5))
+    forces = forces_of(analysis)
+    assert fitted_parts(analysis.car) == ("spring", "damper")
     for part, change in zip(PARTS, forces.change, strict=True):
         assert (np.abs(change).max() > 1.0) == (part in ("spring", "damper")), part
+
+
+@pytest.mark.parametrize("laws", ["nonlinear", "linear"])
+@pytest.mark.parametrize("samples", [slice(0, 1), slice(240, 243), slice(999, 1001)])
+def test_a_part_of_the_run_is_as_in_the_whole(laws: str, samples: slice) -> None:
+    analysis = analyse(EVERYTHING, Run.model_validate({"event": BUMP, "duration": 0.5, "laws": laws}))
+    response = analysis.nonlinear.response if analysis.nonlinear else None
+    args = (analysis.car, analysis.model, analysis.stand, analysis.time, response)
+    part, whole = corner_forces(*args, samples).force, corner_forces(*args).force[:, :, samples]
+    assert part.shape == whole.shape
+    np.testing.assert_allclose(part, whole, rtol=0.0, atol=1e-8)  # sums of kN in another order
