@@ -199,6 +199,7 @@ class MainWindow(QMainWindow):
         self.runner.busy_changed.connect(self._show_busy)
         self.runner.progressed.connect(lambda share: self._progress.setValue(round(100 * share)))
         self.editor.units_changed.connect(self.settings.choose_unit)
+        self.editor.export_wanted.connect(self.exporter.ask)
         self.run_form.units_changed.connect(self.settings.choose_unit)
         self.levelling.units_changed.connect(self.settings.choose_unit)
         self.drive.details_wanted.connect(self._docks["road"].raise_)
@@ -277,6 +278,7 @@ class MainWindow(QMainWindow):
     def _document_changed(self) -> None:
         project = self.document.project
         self.editor.set_reference(project.variant(project.baseline).vehicle)
+        self.editor.set_load(project.load)
         self._show_title()
 
     def _show_results(self) -> None:
