@@ -101,6 +101,7 @@ KINDS: dict[str, Kind] = {
         Kind("flow resistance", "Pa·s/m³", ("MPa·s/m³", "Pa·s/m³")),
         Kind("road roughness", "m³", ("cm³", "m³")),
         Kind("wavenumber", "1/m", ("1/m", "1/ft")),
+        Kind("roughness index", "1", ("m/km", "in/mi")),
     )
 }
 

@@ -25,7 +25,8 @@ class Axis:
     Attributes:
         label: name of the quantity.
         kind: key in :data:`models.units.KINDS`.
-        form: "value"; "psd", its square per Hz; "gain", its amplitude per amplitude of ``per``.
+        form: "value"; "power", a value that spans many decades; "psd", its square per Hz; "gain", its
+            amplitude per amplitude of ``per``.
         per: kind of the input of a gain.
         sign: what a positive value means, in words.
         log: drawn in decades.
@@ -33,7 +34,7 @@ class Axis:
 
     label: str
     kind: str
-    form: Literal["value", "psd", "gain"] = "value"
+    form: Literal["value", "power", "psd", "gain"] = "value"
     per: str = ""
     sign: str = ""
     log: bool = False

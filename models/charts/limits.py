@@ -17,7 +17,7 @@ __all__ = ["Limits", "extent", "grown", "y_limits"]
 Limits = tuple[float, float]
 
 # A log axis shows this many decades below the highest curve; notches go deeper.
-_DECADES = {"value": 3.0, "gain": 3.0, "psd": 5.0}
+_DECADES = {"value": 3.0, "power": 7.0, "gain": 3.0, "psd": 5.0}
 
 # A curve that spans less than this (SI) is at rest, and its wiggles are rounding.
 _AT_REST = {"force": 1e-2}
