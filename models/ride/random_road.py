@@ -14,7 +14,7 @@ from dataclasses import dataclass
 from typing import Protocol
 
 import numpy as np
-from numpy.typing import NDArray
+from numpy.typing import ArrayLike, NDArray
 from scipy.special import spherical_jn
 
 from models.assembly import RideModel
@@ -22,7 +22,7 @@ from models.ride.channels import channel_index
 from models.ride.transient import road_inputs
 from models.roads import RoughSurface, coherence, displacement_psd
 
-__all__ = ["RandomRide", "WheelResponse", "random_road"]
+__all__ = ["RandomRide", "TrackPart", "WheelResponse", "lag_weights", "random_road", "track_parts"]
 
 Array = NDArray[np.float64]
 ComplexArray = NDArray[np.complex128]
@@ -90,21 +90,49 @@ def random_road(model: RideModel, response: WheelResponse, surface: RoughSurface
 
     steady = np.zeros(response.wheel.shape[:2])
     waving = np.zeros(response.wheel.shape[:2], dtype=np.complex128)
-    for right_side, share in ((1.0, (1 + shared) / 2), (-1.0, (1 - shared) / 2)):
-        front, rear = _axle_responses(model, response.wheel, right_side)
+    shares = ((1 + shared) / 2, (1 - shared) / 2)
+    for part, share in zip(track_parts(model, response.wheel), shares, strict=True):
         psd = (share * track_psd)[:, None]
-        steady += psd * (np.abs(front) ** 2 + np.abs(rear) ** 2)
-        waving += psd * 2 * np.conj(front) * rear
+        steady += psd * part.steady
+        waving += psd * part.waving
     lag = np.exp(-2j * np.pi * frequency * delay)
-    shares = _weights(frequency, 0.0).real[:, None] * steady
-    shares += (_weights(frequency, delay)[:, None] * waving).real
+    squares = lag_weights(frequency, 0.0).real[:, None] * steady
+    squares += (lag_weights(frequency, delay)[:, None] * waving).real
     # Where front and rear cancel, as in the pitch of a level half car, round-off may fall below zero.
     return RandomRide(
         frequency=frequency,
         psd=np.maximum(steady + (lag[:, None] * waving).real, 0.0).T,
-        rms=np.sqrt(np.maximum(shares.sum(axis=0), 0.0)),
-        shares=shares.T,
+        rms=np.sqrt(np.maximum(squares.sum(axis=0), 0.0)),
+        shares=squares.T,
     )
+
+
+@dataclass(frozen=True, eq=False)
+class TrackPart:
+    """Response to one of the two uncorrelated parts of the road, per its spectrum; no speed is in it.
+
+    Attributes:
+        steady: (F, channels) |H|² + |H'|².
+        waving: (F, channels) 2 H* H', which turns with e^{-iωτ}.
+    """
+
+    steady: Array
+    waving: ComplexArray
+
+
+def track_parts(model: RideModel, wheel: ComplexArray) -> tuple[TrackPart, TrackPart]:
+    """Of the mean height of the tracks, and of half their difference.
+
+    Args:
+        model: the car.
+        wheel: (F, channels, m) response from each road input.
+    """
+    mean, half_difference = (_part(*_axle_responses(model, wheel, right)) for right in (1.0, -1.0))
+    return mean, half_difference
+
+
+def _part(front: ComplexArray, rear: ComplexArray) -> TrackPart:
+    return TrackPart(np.abs(front) ** 2 + np.abs(rear) ** 2, 2 * np.conj(front) * rear)
 
 
 def _axle_responses(
@@ -118,19 +146,24 @@ def _axle_responses(
     return axles[..., 0], axles[..., 1]
 
 
-def _weights(frequency: Array, delay: float) -> ComplexArray:
-    """(F,) weights that integrate g(f) e^{-i2πf·delay} df for g linear between the frequencies.
+def lag_weights(frequency: Array, delay: ArrayLike) -> ComplexArray:
+    """(..., F) weights that integrate g(f) e^{-i2πf·delay} df for g linear between the frequencies.
 
     With f = middle + u Δ, u from -1/2 to 1/2, and z = πΔ·delay: ∫ e^{-2izu} du = j0(z) and
     ∫ u e^{-2izu} du = -(i/2) j1(z), with j0, j1 the spherical Bessel functions.  No delay gives the
     trapezoidal rule.
+
+    Args:
+        frequency: (F,) Hz, rising.
+        delay: (...) s.
     """
+    lag = np.asarray(delay, dtype=np.float64)[..., None]
     width = np.diff(frequency)
     middle = (frequency[1:] + frequency[:-1]) / 2
-    z = np.pi * width * delay
-    turn = width * np.exp(-2j * np.pi * middle * delay)
+    z = np.pi * width * lag
+    turn = width * np.exp(-2j * np.pi * middle * lag)
     even, odd = turn * spherical_jn(0, z) / 2, turn * -0.5j * spherical_jn(1, z)
-    weights = np.zeros(len(frequency), dtype=np.complex128)
-    weights[:-1] += even - odd
-    weights[1:] += even + odd
+    weights = np.zeros((*lag.shape[:-1], len(frequency)), dtype=np.complex128)
+    weights[..., :-1] += even - odd
+    weights[..., 1:] += even + odd
     return weights

@@ -8,7 +8,7 @@ from models.assembly import RideModel, assemble, half_car
 from models.fields import replaced
 from models.ride.channels import CHANNELS, channel_index
 from models.ride.frequency_response import frequency_response
-from models.ride.random_road import RandomRide, _weights, random_road
+from models.ride.random_road import RandomRide, lag_weights, random_road
 from models.ride.transient import road_inputs, time_response
 from models.roads import RandomRoad, RoughSurface, coherence, displacement_psd, wheel_heights
 from models.vehicle import Side, TorsionCoupling, Vehicle
@@ -55,7 +55,7 @@ def test_spectra_are_those_of_four_correlated_wheels(lopsided: RideModel) -> Non
 
 def test_weights_without_delay_are_the_trapezoidal_rule() -> None:
     values = np.random.default_rng(1).standard_normal(len(GRID))
-    assert (_weights(GRID, 0.0) @ values).real == pytest.approx(np.trapezoid(values, GRID), rel=1e-13)
+    assert (lag_weights(GRID, 0.0) @ values).real == pytest.approx(np.trapezoid(values, GRID), rel=1e-13)
 
 
 @pytest.mark.parametrize("delay", [1e-9, 0.03, 5.0])
@@ -66,7 +66,7 @@ def test_weights_integrate_a_straight_line_times_the_delay_factor(delay: float) 
         quad(lambda f: (2 - f / 5) * np.cos(2 * np.pi * f * delay), 1, 8, limit=400)[0],
         -quad(lambda f: (2 - f / 5) * np.sin(2 * np.pi * f * delay), 1, 8, limit=400)[0],
     )
-    assert _weights(grid, delay) @ (2 - grid / 5) == pytest.approx(expected, rel=1e-7, abs=1e-9)
+    assert lag_weights(grid, delay) @ (2 - grid / 5) == pytest.approx(expected, rel=1e-7, abs=1e-9)
 
 
 @pytest.mark.parametrize("speed", [0.5, 5.0, 22.0, 120.0])
