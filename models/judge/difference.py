@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from typing import Any
 
-from models.fields import Part, Path, Quantity, described
+from pydantic import ValidationError
+
+from models.errors import input_error
+from models.fields import Part, Path, Quantity, described, follow
 from models.units import UnitChoice, factor
 from models.vehicle import Vehicle
 
-__all__ = ["Difference", "differences"]
+__all__ = ["Difference", "differences", "taken_over"]
 
 _BETWEEN = " › "
 
@@ -90,3 +93,22 @@ def _of_parts(candidate: Part, baseline: Part, path: Path, words: tuple[str, ...
             quantity = note if isinstance(note, Quantity) else None
             meaning = note.meaning if note else ""
             yield Difference(there, _BETWEEN.join(said), meaning, own, other, quantity)
+
+
+def taken_over(vehicle: Vehicle, source: Vehicle, paths: Iterable[Path]) -> Vehicle:
+    """Car with the values of another one at some paths, all at once: a rule may tie them to each other.
+
+    Raises:
+        InputError: the values do not go together with the rest of the car.
+    """
+    data = vehicle.model_dump()
+    for path in paths:
+        above: Any = data
+        for step in path[:-1]:
+            above = above[step]
+        value = follow(source, path)
+        above[path[-1]] = value.model_dump() if isinstance(value, Part) else value
+    try:
+        return Vehicle.model_validate(data)
+    except ValidationError as error:
+        raise input_error(error) from error

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import pytest
 from hypothesis import given, settings
 
-from models.fields import follow, replaced
-from models.judge.difference import differences
+from models.errors import InputError
+from models.fields import replaced
+from models.judge.difference import differences, taken_over
 from models.units import INCH_POUND, METRIC
 from models.vehicle import (
     Side,
@@ -57,17 +59,21 @@ def test_other_kinds_parts_that_are_absent_and_curves_are_one_difference_each() 
 
 @given(candidate=real_vehicles, baseline=real_vehicles)
 @settings(max_examples=40, deadline=None)
-def test_taking_all_over_in_the_car_as_data_leaves_no_difference(
-    candidate: Vehicle, baseline: Vehicle
-) -> None:
-    """Taken over at once: one by one a value may be refused for the sake of another."""
+def test_taking_all_over_leaves_no_difference(candidate: Vehicle, baseline: Vehicle) -> None:
     found = differences(candidate, baseline)
-    data = candidate.model_dump(mode="python")
-    for one in found:
-        above = data
-        for step in one.path[:-1]:
-            above = above[step]
-        value = follow(baseline, one.path)
-        above[one.path[-1]] = value.model_dump(mode="python") if hasattr(value, "model_dump") else value
-        assert one.texts(METRIC)[0]
-    assert Vehicle.model_validate(data) == baseline
+    assert all("".join(one.texts(METRIC)) for one in found)
+    assert taken_over(candidate, baseline, [one.path for one in found]) == baseline
+
+
+def test_taking_one_over_leaves_the_rest() -> None:
+    car = replaced(replaced(Vehicle(), ("rear", "spring", "rate"), 30e3), ("wheelbase",), 3.0)
+    taken = taken_over(car, Vehicle(), [("wheelbase",)])
+    assert [one.path for one in differences(taken, Vehicle())] == [("rear", "spring", "rate")]
+
+
+def test_what_does_not_go_together_is_refused_with_the_reason() -> None:
+    """The CG of the long car lies behind the rear axle of the short one."""
+    long = replaced(replaced(Vehicle(), ("wheelbase",), 4.0), ("body", "cg_to_front_axle"), 2.5)
+    short = replaced(replaced(Vehicle(), ("body", "cg_to_front_axle"), 1.0), ("wheelbase",), 2.0)
+    with pytest.raises(InputError, match="less than the wheelbase"):
+        taken_over(short, long, [("body", "cg_to_front_axle")])
