@@ -132,6 +132,7 @@ def _places(cars: dict[Role, _Contacts]) -> set[_Place]:
     return {place for contacts in cars.values() for place in contacts.stretches}
 
 
+@lru_cache(maxsize=4)  # the baseline stays through a drag of the candidate
 def _contacts(analysis: Analysis) -> _Contacts:
     """What each corner touches when, and when its wheel is off the road."""
     t = analysis.time.t
