@@ -2,5 +2,6 @@
 
 from workbench.stage.stage_view import StageView
 from workbench.stage.transport import Transport
+from workbench.stage.view_options import ViewOptions
 
-__all__ = ["StageView", "Transport"]
+__all__ = ["StageView", "Transport", "ViewOptions"]

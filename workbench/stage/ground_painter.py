@@ -13,6 +13,7 @@ from models.roads import Event
 from models.units import UnitChoice, factor
 from workbench.stage.camera import FOOT, Camera
 from workbench.stage.pens import Pens, fill
+from workbench.stage.polygon import polygon
 from workbench.stage.road_strip import RoadStrip, event_extent
 from workbench.stage.scene import Frame
 
@@ -43,13 +44,16 @@ class Ground:
         self._pens = pens
 
     def draw_earth(self, painter: QPainter) -> None:
-        """Ground under the near track, behind the cars."""
+        """Ground under the near track, behind the cars; its edge lies under the line of the road."""
         earth = QPolygonF(self._near)
         earth.append(QPointF(self._near.last().x(), self._bottom))
         earth.append(QPointF(self._near.first().x(), self._bottom))
         painter.setPen(Qt.PenStyle.NoPen)
         painter.setBrush(fill(_earth(self._pens)))
+        # Without smoothing, which takes four times as long and would not be seen.
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)
         painter.drawPolygon(earth)
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
 
     def draw_lines(self, painter: QPainter, far_side: bool) -> None:
         """The far track, faint, and the near one, both in front of the cars.
@@ -139,4 +143,4 @@ def _corners(x: Array, y: Array) -> QPolygonF:
     """Points of a line without those that lie straight between their neighbours."""
     bent = np.abs(np.diff(y, 2)) > _STRAIGHT
     keep = np.concatenate([[True], bent, [True]])
-    return QPolygonF(list(map(QPointF, x[keep].tolist(), y[keep].tolist())))
+    return polygon(x[keep], y[keep])

@@ -13,6 +13,7 @@ from workbench.theme import Theme
 __all__ = ["Pens", "fill"]
 
 _CENTRE_LINE = [10.0, 3.0, 1.5, 3.0]
+_DASHES = [5.0, 4.0]
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,11 +24,13 @@ class Pens:
         theme: colours.
         scale: px/m, for marks whose size on the screen is fixed.
         ratio: device pixels per pixel.
+        colour: of the car that is drawn.
     """
 
     theme: Theme
     scale: float
     ratio: float
+    colour: str
 
     def line(self, colour: str, width: float) -> QPen:
         """Solid line of ``width`` px."""
@@ -38,6 +41,13 @@ class Pens:
         pen = QPen(self.line(colour, width))
         pen.setCapStyle(Qt.PenCapStyle.FlatCap)
         pen.setDashPattern(_CENTRE_LINE)
+        return pen
+
+    def dashed(self, colour: str, width: float) -> QPen:
+        """Dashed line of a level."""
+        pen = QPen(self.line(colour, width))
+        pen.setCapStyle(Qt.PenCapStyle.FlatCap)
+        pen.setDashPattern(_DASHES)
         return pen
 
     def soft(self, colour: str, share: float) -> str:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QFont, QFontMetricsF, QPainter, QPolygonF
@@ -10,16 +11,28 @@ from PySide6.QtGui import QFont, QFontMetricsF, QPainter, QPolygonF
 from models.units import KINDS, UnitChoice, factor
 from workbench.stage.camera import Camera
 from workbench.stage.pens import Pens, fill
-from workbench.stage.scene import Bar, Frame
+from workbench.stage.running_gear import Fluid, Link, Wheel
+from workbench.stage.scene import Frame
 from workbench.stage.silhouette import Point
 
-__all__ = ["attitude_text", "centred_note", "draw_key", "draw_labels", "draw_scale", "heave_text", "running"]
+__all__ = [
+    "attitude_text",
+    "centred_note",
+    "draw_clock",
+    "draw_heading",
+    "draw_key",
+    "draw_labels",
+    "draw_scale",
+    "heave_text",
+    "rest_text",
+    "running",
+]
 
 #: Smallest change worth a digit, SI; it fixes the decimals so that running numbers do not jump.
 _RESOLUTION = {"angle": 1e-4, "travel": 1e-4, "time": 1e-3, "length": 1e-2}
-_TWIST_RESOLUTION = 1e-3
+_TWIST_RESOLUTION, _VOLUME_RESOLUTION = 1e-3, 1e-6
 _MARGIN = 12.0
-_SWATCH = 22.0
+_SWATCH, _COLUMN_GAP = 22.0, 12.0
 
 
 def running(
@@ -52,31 +65,50 @@ def heave_text(heave: float, units: UnitChoice) -> str:
     return f"body {'up' if heave > 0 else 'down'} {amount}"
 
 
-def draw_key(
-    painter: QPainter,
-    candidate: Frame,
-    baseline: Frame | None,
-    pens: Pens,
-    units: UnitChoice,
-    fonts: tuple[QFont, QFont],
-) -> None:
-    """Upper left: time and distance, then each car's line and attitude."""
+def rest_text(heave: float, pitch: float, units: UnitChoice) -> str:
+    """How a car stands in its load case before the run; empty at design trim."""
+    level = attitude_text(pitch, units)
+    height = running(abs(heave), "travel", units)
+    words = [] if level.startswith("level") else [level]
+    if height != running(0.0, "travel", units):
+        words.append(f"{height} {'high' if heave > 0 else 'low'}")
+    return f"stands {', '.join(words)}" if words else ""
+
+
+def draw_clock(
+    painter: QPainter, frame: Frame, pens: Pens, units: UnitChoice, fonts: tuple[QFont, QFont], stacked: bool
+) -> float:
+    """Upper left: time and distance, beside or over each other; gives the last base line, px."""
     small, large = fonts
     painter.setFont(large)
     painter.setPen(pens.line(pens.theme.ink, 1.0))
     y = _MARGIN + QFontMetricsF(large).ascent()
-    time = running(candidate.time, "time", units)
+    time = running(frame.time, "time", units)
     painter.drawText(QPointF(_MARGIN, y), time)
     x = _MARGIN + QFontMetricsF(large).horizontalAdvance("0" * (len(time) - 1)) + 16.0
     painter.setFont(small)
     painter.setPen(pens.line(pens.theme.faint, 1.0))
-    painter.drawText(QPointF(x, y), f"front axle at {running(candidate.distance, 'length', units)}")
-    rows = [("candidate", candidate, pens.theme.candidate, 3.0)]
-    if baseline is not None:
-        rows.append(("baseline", baseline, pens.theme.baseline, 1.2))
-    metrics = QFontMetricsF(small)
+    place = f"front axle at {running(frame.distance, 'length', units)}"
+    if stacked:
+        x, y = _MARGIN, y + QFontMetricsF(small).height() + 3.0
+    painter.drawText(QPointF(x, y), place)
+    return y
+
+
+def draw_key(
+    painter: QPainter, cars: Sequence[tuple[str, Frame, str, float]], y: float, pens: Pens, units: UnitChoice
+) -> float:
+    """Under the clock: each car's line and attitude; gives the last base line, px.
+
+    Args:
+        painter: draws in pixels.
+        cars: name, frame, colour and width of the line.
+        y: base line of the clock.
+        pens, units: how.
+    """
+    metrics = QFontMetricsF(painter.font())
     column = _MARGIN + _SWATCH + 8.0
-    for name, frame, colour, width in rows:
+    for name, frame, colour, width in cars:
         y += metrics.height() + 4.0
         painter.setPen(pens.line(colour, width))
         level = y - metrics.xHeight() / 2
@@ -86,9 +118,40 @@ def draw_key(
         painter.setPen(pens.line(pens.theme.ink, 1.0))
         x = column + metrics.horizontalAdvance("candidate") + 12.0
         painter.drawText(QPointF(x, y), attitude_text(frame.pitch, units))
-        y += metrics.height()
         painter.setPen(pens.line(pens.theme.faint, 1.0))
+        y += metrics.height()
         painter.drawText(QPointF(x, y), heave_text(frame.heave, units))
+        rest = rest_text(frame.rest.heave, frame.rest.pitch, units)
+        if rest:
+            y += metrics.height()
+            painter.drawText(QPointF(column, y), rest)
+    return y
+
+
+def draw_heading(
+    painter: QPainter, name: str, frame: Frame, box: QRectF, pens: Pens, units: UnitChoice
+) -> None:
+    """Over a car: its name and attitude, then how it moved and stands; ends at the foot of ``box``."""
+    metrics = QFontMetricsF(painter.font())
+    rest = rest_text(frame.rest.heave, frame.rest.pitch, units)
+    second = [heave_text(frame.heave, units), rest] if rest else [heave_text(frame.heave, units)]
+    # As wide as it can get, so that the words stand still while the numbers run.
+    reach = metrics.horizontalAdvance(f"body down 00.0 mm{rest}") + _COLUMN_GAP
+    rows = len(second) if reach > box.width() else 1
+    y = box.bottom() - rows * metrics.height()
+    painter.setPen(pens.line(pens.colour, 1.0))
+    painter.drawText(QPointF(box.left(), y), name)
+    painter.setPen(pens.line(pens.theme.ink, 1.0))
+    x = box.left() + metrics.horizontalAdvance(name) + _COLUMN_GAP
+    painter.drawText(QPointF(x, y), attitude_text(frame.pitch, units))
+    painter.setPen(pens.line(pens.theme.faint, 1.0))
+    x = box.left()
+    for text in second:
+        if rows > 1 or text is second[0]:
+            y += metrics.height()
+        painter.drawText(QPointF(x, y), text)
+        if rows == 1:
+            x += metrics.horizontalAdvance("body down 00.0 mm") + _COLUMN_GAP
 
 
 def draw_scale(
@@ -121,29 +184,72 @@ def draw_scale(
 def draw_labels(
     painter: QPainter, frame: Frame, camera: Camera, rise: float, pens: Pens, units: UnitChoice
 ) -> None:
-    """Twist beside the interconnection bar, and the name of the trim spring."""
-    painter.setPen(pens.line(pens.theme.candidate, 1.0))
+    """What the interconnection does, the name of the trim spring, and what the wheels touch."""
+    painter.setPen(pens.line(pens.colour, 1.0))
     metrics = QFontMetricsF(painter.font())
-    if frame.bar is not None:
-        place = _above_bar(frame.bar, frame, camera, rise)
-        text = running(frame.bar.twist, "angle", units, sign=True, resolution=_TWIST_RESOLUTION)
+    if frame.link is not None:
+        text, place = _link_label(frame.link, frame, units)
+        spot = camera.point(Point(place.x, place.z - rise))
         width = metrics.horizontalAdvance(text)
         clear = camera.point(frame.cg).x() + 9.0  # of the mark of the CG, in a small picture
-        box = QRectF(max(place.x() - width / 2 - 3.0, clear), place.y() - 22.0, width + 6.0, 13.0)
-        painter.fillRect(box, fill(pens.soft(pens.theme.candidate, 0.08)))
+        left = spot.x() - width / 2 - 3.0
+        box = QRectF(max(left, clear), spot.y() - 22.0, width + 6.0, 13.0)
+        painter.fillRect(box, fill(pens.soft(pens.colour, 0.08)))
         painter.drawText(box, Qt.AlignmentFlag.AlignCenter | Qt.TextFlag.TextDontClip, text)
     for wheel in (frame.near.front, frame.near.rear):
         if wheel.trim:
             spot = camera.point(wheel.pivot)
             painter.drawText(QPointF(spot.x() - 10.0, spot.y() + camera.scale * rise - 12.0), "trim")
+    for flank, side in ((frame.near, ""), (frame.far, "left ")):
+        for wheel in (flank.front, flank.rear):
+            if wheel.contact and not (side and _alike(wheel, frame)):
+                _contact(painter, wheel, side, camera, rise, pens)
 
 
-def _above_bar(bar: Bar, frame: Frame, camera: Camera, rise: float) -> QPointF:
-    """A place over the bar, halfway from the mark of the CG to the front lever."""
-    front, rear = bar.front.root, bar.rear.root
+def _link_label(link: Link, frame: Frame, units: UnitChoice) -> tuple[str, Point]:
+    """Twist over the bar, halfway from the mark of the CG to the front lever, or volume over the line."""
+    if isinstance(link, Fluid):
+        text = running(link.displaced, "volume", units, sign=True, resolution=_VOLUME_RESOLUTION)
+        return text, Point((frame.cg.x + link.front.x) / 2, (link.front.z + link.accumulator.z) / 2)
+    front, rear = link.front.root, link.rear.root
     x = (frame.cg.x + front.x) / 2
     z = front.z + (rear.z - front.z) * (x - front.x) / (rear.x - front.x)
-    return camera.point(Point(x, z - rise))
+    return running(link.twist, "angle", units, sign=True, resolution=_TWIST_RESOLUTION), Point(x, z)
+
+
+def _alike(wheel: Wheel, frame: Frame) -> bool:
+    """Whether the near wheel of the same axle has the same contact, so that one word does for both."""
+    near = frame.near.front if wheel.outward > 0 else frame.near.rear
+    return near.contact == wheel.contact
+
+
+def _contact(painter: QPainter, wheel: Wheel, side: str, camera: Camera, rise: float, pens: Pens) -> None:
+    """Under the wheel what it touches; at a stop the two halves that meet, over or under the hub."""
+    mark, scale = pens.theme.mark, camera.scale
+    hub = camera.point(Point(wheel.centre.x, wheel.centre.z - rise))
+    ground = camera.point(Point(wheel.centre.x, wheel.road - rise)).y()
+    painter.setPen(pens.line(mark, 2.4))
+    painter.setBrush(fill(mark))
+    if wheel.contact == "off the road":
+        half = 0.42 * wheel.radius * scale
+        bottom = hub.y() + wheel.depth * scale
+        for y in (bottom + 1.0, ground):
+            painter.drawLine(QPointF(hub.x() - half, y), QPointF(hub.x() + half, y))
+    else:
+        sign = -1.0 if wheel.contact == "bump stop" else 1.0
+        y = hub.y() + sign * 0.82 * wheel.radius * scale
+        painter.setPen(Qt.PenStyle.NoPen)
+        for way in (-1.0, 1.0):
+            base = y + way * 7.0
+            painter.drawPolygon(
+                QPolygonF([QPointF(hub.x(), y), QPointF(hub.x() - 5.0, base), QPointF(hub.x() + 5.0, base)])
+            )
+    painter.setPen(pens.line(mark, 1.0))
+    row = 28.0 if side else 15.0
+    text = f"{side}{wheel.contact}"
+    painter.drawText(
+        QRectF(hub.x() - 80.0, ground + row - 12.0, 160.0, 14.0), Qt.AlignmentFlag.AlignCenter, text
+    )
 
 
 def _bar_length(camera: Camera, metre: float) -> tuple[float, float]:

@@ -46,9 +46,13 @@ class RoadStrip:
 
     def camera_height(self, distance: float, exaggeration: float) -> float:
         """Drawn height that the camera rises by when a road leaves its level for long, m."""
-        index = min(max(round((distance - self.start) / self.spacing), 0), len(self.mean) - 1)
-        height = exaggeration * float(self.mean[index])
+        height = exaggeration * self.level(distance)
         return height - min(max(height, -_STILL_BAND), _STILL_BAND)
+
+    def level(self, distance: float) -> float:
+        """Mean height of the road about a place, true size, m."""
+        index = min(max(round((distance - self.start) / self.spacing), 0), len(self.mean) - 1)
+        return float(self.mean[index])
 
 
 def road_strip(analysis: Analysis) -> RoadStrip:

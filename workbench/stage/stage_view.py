@@ -2,26 +2,21 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import replace
+from typing import Any
 
-from PySide6.QtCore import QSize, Qt
-from PySide6.QtGui import QColor, QFont, QPainter, QPaintEvent
+from PySide6.QtCore import QSize, Qt, Signal
+from PySide6.QtGui import QPainter, QPaintEvent
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from models.analysis import Analysis
-from models.roads import SineSweep
-from models.units import METRIC, UnitChoice
+from models.units import UnitChoice
 from workbench.cursor import TimeCursor
-from workbench.stage import readout
-from workbench.stage.camera import fitted
-from workbench.stage.car_painter import CarPaths, draw_cars
-from workbench.stage.ground_painter import Ground, draw_foot
-from workbench.stage.pens import Pens
-from workbench.stage.posts import draw_posts
-from workbench.stage.road_strip import RoadStrip, road_strip
-from workbench.stage.scene import sides_differ, stage_frame
-from workbench.stage.silhouette import silhouette
-from workbench.theme import LIGHT, Theme
+from workbench.stage.actor import Actor
+from workbench.stage.picture import StagePicture
+from workbench.stage.road_strip import road_strip
+from workbench.stage.view_options import Arrangement, Forces, ViewOptions
+from workbench.theme import Theme
 
 __all__ = ["DEFAULT_EXAGGERATION", "EXAGGERATION_RANGE", "StageView"]
 
@@ -29,16 +24,14 @@ DEFAULT_EXAGGERATION = 5.0
 EXAGGERATION_RANGE = (1.0, 20.0)
 
 
-@dataclass(frozen=True, eq=False)
-class _Actor:
-    """One car with its lines."""
-
-    analysis: Analysis
-    paths: CarPaths
-
-
 class StageView(QWidget):
-    """Side view of the candidate, with the baseline as a ghost, on the road of the run."""
+    """Side view of candidate and baseline on the road of the run.
+
+    Signals:
+        options_changed(): another choice of what is shown; once for each real change.
+    """
+
+    options_changed = Signal()
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -47,14 +40,7 @@ class StageView(QWidget):
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
         self.setMinimumSize(640, 170)
         self.setAttribute(Qt.WidgetAttribute.WA_OpaquePaintEvent)
-        self._candidate: _Actor | None = None
-        self._baseline: _Actor | None = None
-        self._strip: RoadStrip | None = None
-        self._far_side = False
-        self._theme: Theme = LIGHT
-        self._units: UnitChoice = METRIC
-        self._exaggeration = DEFAULT_EXAGGERATION
-        self._ghost_visible = True
+        self._picture = StagePicture(exaggeration=DEFAULT_EXAGGERATION, font=self.font())
         self._cursor: TimeCursor | None = None
 
     def sizeHint(self) -> QSize:
@@ -63,21 +49,19 @@ class StageView(QWidget):
 
     def set_analyses(self, candidate: Analysis | None, baseline: Analysis | None) -> None:
         """Show other results."""
-        self._candidate = _actor(candidate)
-        self._baseline = _actor(baseline)
-        self._strip = road_strip(candidate) if candidate else None
-        self._far_side = candidate is not None and sides_differ(candidate)
-        self.update()
+        self._show(
+            candidate=Actor(candidate) if candidate else None,
+            baseline=Actor(baseline) if baseline else None,
+            strip=road_strip(candidate) if candidate else None,
+        )
 
     def set_theme(self, theme: Theme) -> None:
         """Draw in other colours."""
-        self._theme = theme
-        self.update()
+        self._show(theme=theme)
 
     def set_units(self, units: UnitChoice) -> None:
         """Write numbers in other units."""
-        self._units = units
-        self.update()
+        self._show(units=units)
 
     def set_cursor(self, cursor: TimeCursor) -> None:
         """Follow a time cursor."""
@@ -88,28 +72,81 @@ class StageView(QWidget):
         self.update()
 
     @property
+    def picture(self) -> StagePicture:
+        """What is shown now, but for the time; it stays as it is while the stage goes on."""
+        return replace(self._picture, font=self.font())
+
+    @property
     def exaggeration(self) -> float:
         """Factor on all displacements."""
-        return self._exaggeration
+        return self._picture.exaggeration
 
     def set_exaggeration(self, factor: float) -> None:
         """Draw displacements ``factor`` times as large, within :data:`EXAGGERATION_RANGE`."""
         low, high = EXAGGERATION_RANGE
         factor = min(max(factor, low), high)
-        if factor != self._exaggeration:
-            self._exaggeration = factor
-            self.update()
+        if factor != self.exaggeration:
+            self._show(exaggeration=factor)
+
+    @property
+    def options(self) -> ViewOptions:
+        """What is shown beside the candidate."""
+        return self._picture.options
+
+    @options.setter
+    def options(self, options: ViewOptions) -> None:
+        if options != self.options:
+            self._show(options=options)
+            self.options_changed.emit()
 
     @property
     def ghost_visible(self) -> bool:
         """Whether the baseline is drawn."""
-        return self._ghost_visible
+        return self.options.ghost
 
     @ghost_visible.setter
     def ghost_visible(self, visible: bool) -> None:
-        if visible != self._ghost_visible:
-            self._ghost_visible = visible
-            self.update()
+        self.options = replace(self.options, ghost=visible)
+
+    @property
+    def arrangement(self) -> Arrangement:
+        """The baseline over the candidate or behind it."""
+        return self.options.arrangement
+
+    @arrangement.setter
+    def arrangement(self, arrangement: Arrangement) -> None:
+        self.options = replace(self.options, arrangement=arrangement)
+
+    @property
+    def horizon_visible(self) -> bool:
+        """Whether the view through the windscreens is shown."""
+        return self.options.horizon
+
+    @horizon_visible.setter
+    def horizon_visible(self, visible: bool) -> None:
+        self.options = replace(self.options, horizon=visible)
+
+    @property
+    def trace_visible(self) -> bool:
+        """Whether the path of the seat point is drawn."""
+        return self.options.trace
+
+    @trace_visible.setter
+    def trace_visible(self, visible: bool) -> None:
+        self.options = replace(self.options, trace=visible)
+
+    @property
+    def forces(self) -> Forces:
+        """Which forces have arrows."""
+        return self.options.forces
+
+    @forces.setter
+    def forces(self, forces: Forces) -> None:
+        self.options = replace(self.options, forces=forces)
+
+    def _show(self, **changes: Any) -> None:
+        self._picture = replace(self._picture, **changes)
+        self.update()
 
     def _follow(self, _seconds: float) -> None:
         self.update()
@@ -117,55 +154,6 @@ class StageView(QWidget):
     def paintEvent(self, _event: QPaintEvent) -> None:
         """Draw the frame of the present time."""
         painter = QPainter(self)
-        painter.fillRect(self.rect(), QColor(self._theme.paper))
-        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        small, large = self._fonts()
-        painter.setFont(small)
-        if self._candidate is None or self._strip is None:
-            note = "The cars appear here as soon as there is a result: give the candidate its values."
-            readout.centred_note(
-                painter, (self.width(), self.height()), note, Pens(self._theme, 1.0, self.devicePixelRatioF())
-            )
-        else:
-            self._draw(painter, self._candidate, self._strip, (small, large))
-        painter.end()
-
-    def _draw(self, painter: QPainter, actor: _Actor, strip: RoadStrip, fonts: tuple[QFont, QFont]) -> None:
-        ghost = self._baseline if self._ghost_visible else None
-        width, height = float(self.width()), float(self.height())
-        bodies = (actor.paths.body, ghost.paths.body) if ghost else (actor.paths.body,)
-        camera = fitted(width, height, bodies)
-        pens = Pens(self._theme, camera.scale, self.devicePixelRatioF())
         time = self._cursor.time if self._cursor else 0.0
-        frame = stage_frame(actor.analysis, time, self._exaggeration)
-        rise = strip.camera_height(frame.distance, self._exaggeration)
-        other = stage_frame(ghost.analysis, time, self._exaggeration) if ghost else None
-
-        ground = Ground(strip, frame, camera, rise, width, pens)
-        ground.draw_earth(painter)
-        painter.setTransform(camera.transform(rise))
-        shadow = (other, ghost.paths) if other and ghost else None
-        draw_cars(painter, (frame, actor.paths), shadow, self._far_side, pens)
-        painter.resetTransform()
-        run = actor.analysis.run
-        if isinstance(run.event, SineSweep):
-            draw_posts(painter, frame, camera, self._far_side, pens)
-        else:
-            ground.draw_lines(painter, self._far_side)
-        draw_foot(painter, run.event, frame, camera, (width, height), pens, self._units)
-        readout.draw_labels(painter, frame, camera, rise, pens, self._units)
-        readout.draw_scale(painter, camera, self._exaggeration, width, pens, self._units)
-        readout.draw_key(painter, frame, other, pens, self._units, fonts)
-
-    def _fonts(self) -> tuple[QFont, QFont]:
-        """Small and large text with figures of equal width."""
-        small, large = QFont(self.font()), QFont(self.font())
-        small.setPixelSize(12)
-        large.setPixelSize(19)
-        for font in (small, large):
-            font.setFeature(QFont.Tag("tnum"), 1)
-        return small, large
-
-
-def _actor(analysis: Analysis | None) -> _Actor | None:
-    return _Actor(analysis, CarPaths(silhouette(analysis.vehicle))) if analysis else None
+        self._picture.paint(painter, self.width(), self.height(), self.devicePixelRatioF(), time)
+        painter.end()
