@@ -1,0 +1,143 @@
+"""The page of the speeds: live curves, choice of the figure, words; the road off the GUI thread."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from pathlib import Path
+
+import numpy as np
+import pytest
+from PySide6.QtCore import Qt
+from pytestqt.qtbot import QtBot
+
+from models.analysis import Analysis, analyse
+from models.fields import replaced
+from models.judge.speed_sweep import SPEEDS, speed_sweep
+from models.run import Run
+from models.units import INCH_POUND
+from models.vehicle import Side, TorsionCoupling, Vehicle
+from workbench.pages.sweep import SpeedsPage
+from workbench.pages.sweep.panel import SweepPanel
+from workbench.runner import Runner
+from workbench.settings import Settings
+from workbench.theme import DARK
+
+JOINED = Vehicle(left=Side(coupling=TorsionCoupling(bar_rate=1200.0)))
+
+
+def analysis(vehicle: Vehicle, run: Run | None = None) -> Analysis:
+    return analyse(vehicle, run or Run(duration=0.5), compiled=False)
+
+
+class Bench:
+    def __init__(self, qtbot: QtBot, settings: Settings) -> None:
+        self.qtbot = qtbot
+        self.runner = Runner()
+        self.page = SpeedsPage(self.runner, settings)
+        qtbot.addWidget(self.page)
+        self.page.resize(1100, 650)
+
+    def first(self) -> None:
+        with self.qtbot.waitSignal(self.page.shown):
+            self.page.show()
+            self.page.show_results(analysis(JOINED), analysis(Vehicle()), ("Joined", "Plain"))
+
+
+@pytest.fixture
+def settings(tmp_path: Path) -> Settings:
+    return Settings(str(tmp_path / "settings.ini"))
+
+
+@pytest.fixture
+def bench(qtbot: QtBot, settings: Settings) -> Iterator[Bench]:
+    made = Bench(qtbot, settings)
+    yield made
+    made.runner.stop()
+
+
+def choose(qtbot: QtBot, panel: SweepPanel, label: str) -> None:
+    """By keyboard: the combo box takes the letters of its entries."""
+    place = panel.combo.findText(label)
+    panel.combo.setFocus()
+    while panel.combo.currentIndex() != place:
+        before = panel.combo.currentIndex()
+        qtbot.keyClick(panel.combo, Qt.Key.Key_Down if before < place else Qt.Key.Key_Up)
+        assert panel.combo.currentIndex() != before
+
+
+def test_curves_of_both_variants_with_the_speed_of_the_run_marked(bench: Bench) -> None:
+    bench.first()
+    chart = bench.page.panels[0].chart
+    assert chart is not None
+    assert [(curve.variant, curve.role) for curve in chart.curves] == [
+        ("Plain", "baseline"),
+        ("Joined", "candidate"),
+    ]
+    np.testing.assert_array_equal(chart.curves[1].x, SPEEDS)
+    expected = speed_sweep(analysis(JOINED)).values["pitch_share"]
+    np.testing.assert_array_equal(chart.curves[1].y, expected)
+    assert [mark.x for mark in chart.marks] == [Run().speed]
+    words = bench.page.panels[0].words.text()
+    assert words.startswith("At 80.0 km/h ")
+    assert "The candidate is better at" in words
+
+
+def test_an_edit_shows_at_once_when_the_road_is_known(bench: Bench) -> None:
+    bench.first()
+    softer = replaced(JOINED, ("front", "spring", "rate"), 9e3)
+    with bench.qtbot.waitSignal(bench.page.shown, timeout=0):
+        bench.page.show_results(analysis(softer), analysis(Vehicle()), ("Joined", "Plain"))
+    chart = bench.page.panels[0].chart
+    assert chart is not None
+    np.testing.assert_array_equal(chart.curves[1].y, speed_sweep(analysis(softer)).values["pitch_share"])
+
+
+def test_a_new_wheelbase_is_computed_in_the_worker_and_a_stale_one_dropped(bench: Bench) -> None:
+    bench.first()
+    shown: list[float] = []
+    bench.page.shown.connect(lambda: shown.append(bench.page.panels[0].chart.curves[-1].y[0]))
+    cars = [analysis(replaced(JOINED, ("wheelbase",), length)) for length in (3.0, 3.1)]
+    for car in cars:
+        bench.page.show_results(car, None, ("Joined", "Plain"))
+    assert not shown
+    bench.qtbot.waitUntil(lambda: bool(shown))
+    assert shown == [speed_sweep(cars[1]).values["pitch_share"][0]]
+
+
+def test_the_figure_is_chosen_and_remembered(bench: Bench, settings: Settings) -> None:
+    bench.first()
+    choose(bench.qtbot, bench.page.panels[1], "RMS travel rear")
+    bench.page.panels[1].combo.activated.emit(bench.page.panels[1].combo.currentIndex())
+    chart = bench.page.panels[1].chart
+    assert chart is not None
+    assert chart.title == "RMS travel rear · speed"
+    assert settings.choices("speed figures", []) == ["pitch_share", "rms_travel_rear"]
+    again = SpeedsPage(bench.runner, settings)
+    bench.qtbot.addWidget(again)
+    assert again.panels[1].choice == "rms_travel_rear"
+
+
+def test_hidden_page_computes_nothing_until_it_is_shown(bench: Bench) -> None:
+    bench.page.show_results(analysis(JOINED), None, ("Joined", ""))
+    assert bench.page.panels[0].chart is None
+    with bench.qtbot.waitSignal(bench.page.shown):
+        bench.page.show()
+    assert bench.page.panels[0].chart is not None
+
+
+def test_a_half_car_offers_no_roll(bench: Bench) -> None:
+    bench.first()
+    combo = bench.page.panels[0].combo
+    assert combo.findText("RMS roll angle") >= 0
+    half = analysis(JOINED, Run(duration=0.5, model="half car"))
+    bench.page.show_results(half, None, ("Joined", ""))
+    assert combo.findText("RMS roll angle") < 0
+    assert combo.currentText() == "Pitch share"
+
+
+def test_units_and_theme(bench: Bench) -> None:
+    bench.first()
+    bench.page.set_units(INCH_POUND)
+    bench.page.set_theme(DARK)
+    assert "mph" in bench.page.panels[0].words.text()
+    assert bench.page.panels[0].view.units["speed"] == "mph"
