@@ -13,7 +13,7 @@ from models.units import KINDS, UnitChoice, factor
 __all__ = ["Array", "Axis", "Chart", "Curve", "Mark", "Place", "Role", "Side", "Span"]
 
 Array = NDArray[np.float64]
-Role = Literal["candidate", "baseline", "other"]
+Role = Literal["candidate", "baseline", "other", "limit"]
 Place = Literal["body", "front", "rear"]
 Side = Literal["", "left", "right"]
 
@@ -76,7 +76,7 @@ class Curve:
         variant: name of the variant.
         label: place in words ("front left"), empty for the body.
         x, y: (N,) values, SI.
-        role: candidate, baseline or one of the other variants, drawn as colour.
+        role: candidate, baseline or one of the other variants, drawn as colour; a limit is faint.
         place: body and front solid, rear dashed.
         side: left heavy, right light; empty where both sides are the same.
         shade: number of an other variant, which picks its colour.

@@ -28,8 +28,13 @@ _SIZE = (6.3, 3.9)  # inches: the width of the text of an A4 page
 _DPI = 200
 
 # In grey print the candidate is dark and heavy, the baseline light and thin.
-_COLOUR: dict[Role | None, str] = {"candidate": "#0072b2", "baseline": "#8d9196", None: "#22262b"}
-_WIDTH: dict[Role | None, float] = {"candidate": 1.5, "baseline": 1.0, "other": 0.9, None: 1.1}
+_COLOUR: dict[Role | None, str] = {
+    "candidate": "#0072b2",
+    "baseline": "#8d9196",
+    "limit": "#c4c6c9",
+    None: "#22262b",
+}
+_WIDTH: dict[Role | None, float] = {"candidate": 1.5, "baseline": 1.0, "other": 0.9, "limit": 0.7, None: 1.1}
 # Lighter than the candidate, and apart from each other.
 _OTHERS = ("#b07aa1", "#59a14f", "#b6992d", "#e08e79", "#4fa79e", "#9c755f")
 _WEIGHT: dict[Side, float] = {"": 1.0, "left": 1.4, "right": 0.6}

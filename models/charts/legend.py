@@ -26,7 +26,7 @@ def legend(chart: Chart) -> tuple[LegendKey, ...]:
     """Variants, the topmost (the candidate) first, then line styles if there is more than one."""
     variants = {(curve.role, curve.shade): curve.variant for curve in reversed(chart.curves)}
     keys = [LegendKey(variant, role, shade=shade) for (role, shade), variant in variants.items()]
-    styles = {(curve.place, curve.side): curve.label for curve in chart.curves}
+    styles = {(c.place, c.side): c.label for c in chart.curves if c.role != "limit"}
     if len(styles) > 1:
         keys += [LegendKey(short_label(text), None, *style) for style, text in styles.items()]
     return tuple(keys)

@@ -37,7 +37,7 @@ def spectrum_chart(report: RoadReport) -> Chart:
     tracks = [(octaves.n, octaves.psd) for octaves in report.octaves]
     same = len(tracks) == 2 and np.array_equal(tracks[0][1], tracks[1][1])
     curves = [
-        Curve(report.kind, "" if same else side, n, psd, side="" if same else side)
+        Curve(report.kind, "both tracks" if same else side, n, psd, side="" if same else side)
         for side, (n, psd) in zip(_SIDES, tracks[:1] if same else tracks, strict=False)
     ]
     boundaries = _boundaries(tracks[0][0], np.array([psd for _, psd in tracks])) if tracks else []
@@ -79,12 +79,11 @@ def _boundaries(n: Array, psd: Array) -> list[Curve]:
     low, high = float(level.min()) / _NEAR, float(level.max()) * _NEAR
     return [
         Curve(
-            "classes",
-            f"{letter}",
+            "class limits",
+            letter,
             ends,
             limit * (ends / REFERENCE_WAVENUMBER) ** -2,
-            "baseline",
-            side="right",
+            "limit",
         )
         for letter, limit in ((letter, 2 * mean) for letter, mean in ROAD_CLASSES.items())
         if low < limit < high and letter != "H"

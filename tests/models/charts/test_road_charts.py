@@ -41,7 +41,7 @@ def test_sweep_is_drawn_over_time_with_one_curve_for_wheels_that_move_alike(mode
 def test_spectrum_shows_the_classes_near_it_and_the_fit(random: RoadReport) -> None:
     chart = spectrum_chart(random)
     assert random.fit is not None
-    classes = {curve.label: curve for curve in chart.curves if curve.variant == "classes"}
+    classes = {curve.label: curve for curve in chart.curves if curve.variant == "class limits"}
     # The upper limit of class C, 512 cm³, lies above the road of 256 cm³, that of B, 128 cm³, below it.
     for letter, limit in (("B", 128e-6), ("C", 512e-6)):
         line = classes[letter]
