@@ -76,6 +76,12 @@ class Transport(QWidget):
         self._units = units
         self._show_duration(self._cursor.duration)
 
+    def add_tools(self, tools: QWidget) -> None:
+        """Put more controls at the end of the row."""
+        row = self.layout()
+        assert row is not None
+        row.addWidget(tools)
+
     def set_shortcuts(self, shortcuts: Mapping[str, str]) -> None:
         """Tell the keys of "play", "step_back", "step_forward" and "loop" in the tooltips."""
         self._shortcuts = dict(shortcuts)
