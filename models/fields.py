@@ -32,10 +32,14 @@ class Part(BaseModel):
 
 @dataclass(frozen=True, slots=True)
 class Label:
-    """Name and one-line meaning of a field that is no quantity (a part, a choice, a text)."""
+    """Name and one-line meaning of a field that is no quantity (a part, a choice, a text).
+
+    A hidden one has no row in the editor: it is too large for one, or is set elsewhere.
+    """
 
     label: str
     meaning: str
+    hidden: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -199,8 +199,8 @@ class MeasuredRoad(Part):
         ),
     ] = 1.0
     start: _Start = 5.0
-    left: Samples = "0 0"
-    right: Samples = "0 0"
+    left: Annotated[Samples, Label("Left track", "Heights in mm.", hidden=True)] = "0 0"
+    right: Annotated[Samples, Label("Right track", "Heights in mm.", hidden=True)] = "0 0"
 
     @field_validator("right")
     @classmethod

@@ -45,7 +45,9 @@ class RoadShare(Part):
     ] = 80 / 3.6
     roughness: Roughness = RoughSurface().roughness
     waviness: Waviness = RoughSurface().waviness
-    event: Event = RandomRoad()
+    event: Annotated[
+        Event, Label("Road event", "What is driven over; a random road is that of the surface.", hidden=True)
+    ] = RandomRoad()
 
     @property
     def surface(self) -> RoughSurface:

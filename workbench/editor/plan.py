@@ -94,7 +94,7 @@ class FieldPlan:
 def plan(part_type: type[Part]) -> tuple[FieldPlan, ...]:
     """Rows of a part: plain fields first, then what has rows of its own, each in order of declaration.
 
-    Fields without a Quantity or Label (the ``kind`` of a part) have no row.
+    Fields without a Quantity or Label (the ``kind`` of a part) and hidden ones have no row.
 
     Raises:
         TypeError: a described field has a type for which there is no row.
@@ -102,7 +102,7 @@ def plan(part_type: type[Part]) -> tuple[FieldPlan, ...]:
     fields = [
         FieldPlan(name, note.label, note.meaning, _shape(note, annotation))
         for name, note, annotation in described(part_type)
-        if note is not None
+        if note is not None and not (isinstance(note, Label) and note.hidden)
     ]
     return tuple(sorted(fields, key=lambda field: isinstance(field.shape, (Group, Kinds, Maybe, Table))))
 
