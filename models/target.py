@@ -8,6 +8,7 @@ from typing import Annotated, Literal, Self
 from pydantic import (
     AfterValidator,
     StringConstraints,
+    ValidationError,
     ValidationInfo,
     field_serializer,
     field_validator,
@@ -15,10 +16,11 @@ from pydantic import (
 )
 from pydantic_core import PydanticCustomError
 
+from models.errors import input_error
 from models.fields import Label, Part, Quantity
 from models.units import KINDS, UnitChoice, UnitError, format_value, from_text, to_text
 
-__all__ = ["MOST_TARGETS", "RoadClass", "Target", "target_text"]
+__all__ = ["MOST_TARGETS", "RoadClass", "Target", "made", "target_text"]
 
 MOST_TARGETS = 500
 
@@ -103,6 +105,26 @@ class Target(Part):
     @field_serializer("low", "high", when_used="json")
     def _text(self, value: float | None) -> str | None:
         return None if value is None else to_text(value, KINDS[self.kind].usual, KINDS[self.kind].si)
+
+
+def made(
+    metric: str,
+    kind: str,
+    limits: tuple[float | None, float | None],
+    scope: tuple[str, str, float | None] = ("", "", None),
+) -> Target:
+    """Target from its limits (least, greatest; SI) and its scope.
+
+    Raises:
+        InputError: no limit, limits in the wrong order, or a speed out of range.
+    """
+    low, high = limits
+    load_case, road_class, speed = scope
+    fields = {"low": low, "high": high, "load_case": load_case, "road_class": road_class, "speed": speed}
+    try:
+        return Target.model_validate({"metric": metric, "kind": kind, **fields})
+    except ValidationError as error:
+        raise input_error(error) from error
 
 
 def target_text(target: Target, units: UnitChoice) -> str:
