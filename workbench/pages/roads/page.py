@@ -38,7 +38,7 @@ from workbench.pages.roads.import_dialog import LANE as IMPORT_LANE
 from workbench.pages.roads.import_dialog import ImportDialog
 from workbench.pages.roads.library import EVENT_TYPES, RoadLibrary
 from workbench.pages.roads.mix_table import MixTable
-from workbench.pages.roads.words import class_text, source_text
+from workbench.pages.roads.words import class_text, reach_text, source_text
 from workbench.plots import ChartView
 from workbench.runner import Runner
 from workbench.theme import LIGHT, Theme
@@ -205,6 +205,7 @@ class RoadsPage(QWidget):
         """Judge the road of the run, if it is another one and the page is in sight."""
         run = self._document.project.run
         self._kept[run.event.kind] = run.event
+        self._show_words()
         self.library.show_kind(run.event.kind)
         vehicle = self._document.value(self._document.candidate_path())
         assert isinstance(vehicle, Vehicle)
@@ -226,7 +227,8 @@ class RoadsPage(QWidget):
         self.shown.emit()
 
     def _show_words(self) -> None:
-        source = source_text(self._document.project.run.event)
+        run = self._document.project.run
+        source = "\n".join(filter(None, (source_text(run.event), reach_text(run, self._units))))
         self.source.setText(source)
         self.source.setVisible(bool(source))
         if self.report is not None:

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from models.roads import Event, MeasuredRoad
+from models.roads import Event, MeasuredRoad, SineSweep
 from models.roads.report import RoadReport
 from models.roads.samples import heights_of
+from models.run import Run
 from models.units import KINDS, UnitChoice, format_value
 
-__all__ = ["class_text", "source_text"]
+__all__ = ["class_text", "reach_text", "source_text"]
 
 
 def class_text(report: RoadReport, units: UnitChoice) -> str:
@@ -33,6 +34,22 @@ def source_text(event: Event) -> str:
         return ""
     points = len(heights_of(event.left))
     return f"{event.name}: {points} points a track. {_sentence(event.note)}".strip()
+
+
+def reach_text(run: Run, units: UnitChoice) -> str:
+    """How far the run gets, where it ends before the road does; empty otherwise."""
+    if isinstance(run.event, SineSweep) and run.duration < run.event.duration:
+        return _short(run.duration, run.event.duration, "time", units)
+    if isinstance(run.event, MeasuredRoad):
+        return _short(run.speed * run.duration, run.event.start + run.event.length, "length", units)
+    return ""
+
+
+def _short(reached: float, end: float, kind: str, units: UnitChoice) -> str:
+    if reached >= end:
+        return ""
+    last = f"{_number(reached, kind, units)} of {_number(end, kind, units)} {units[kind]}"
+    return f"The run ends at {last}; a longer duration drives the rest."
 
 
 def _sentence(text: str) -> str:

@@ -119,6 +119,9 @@ def test_a_kind_comes_back_as_it_was(page: RoadsPage, document: Document, qtbot:
     with qtbot.waitSignal(page.shown, timeout=LONG):
         document.edit(("run", "event"), road)
     assert page.source.text() == "yard: 400 points a track."
+    with qtbot.waitSignal(document.changed):
+        document.edit(("run", "duration"), 1.0)
+    assert "The run ends at 22.2 of 44.9 m; a longer duration drives the rest." in page.source.text()
     choose(page, qtbot, "step")
     assert page.source.isHidden()
     choose(page, qtbot, "measured road")
