@@ -95,8 +95,9 @@ class Bench:
         where = self.point(label, TARGET)
         self.qtbot.mouseClick(self.table.viewport(), LEFT, pos=where)
         self.qtbot.mouseDClick(self.table.viewport(), LEFT, pos=where)
-        editor = self.table.viewport().findChild(QLineEdit)
-        assert isinstance(editor, QLineEdit)
+        # The editor of the edit before may be waiting for its deletion.
+        editors = self.table.viewport().findChildren(QLineEdit)
+        (editor,) = (one for one in editors if one.isVisible())
         editor.selectAll()
         if text:
             self.qtbot.keyClicks(editor, text)
