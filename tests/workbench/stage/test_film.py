@@ -71,7 +71,7 @@ def test_gif_shows_what_the_stage_shows(picture: StagePicture, tmp_path: Path) -
             film_module._as_pillow(film_module._frame(picture, SMALL, 0.1 + number / 20))
         ).astype(int)
         difference = np.abs(np.asarray(frames[number]).astype(int) - drawn).max(axis=2)
-        # Colours are matched in cells of 4 steps, and 255 colours have to do for all shades of smoothed lines.
+        # Colours are matched in cells of 4 steps, and 255 colours have to do for all shades of lines.
         assert (difference <= 4).mean() > 0.95
         assert (difference > 40).mean() < 0.002
 

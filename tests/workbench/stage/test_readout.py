@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 
 from models.units import INCH_POUND, METRIC
-from workbench.stage.readout import attitude_text, heave_text, running
+from workbench.stage.readout import attitude_text, heave_text, rest_text, running
 
 
 def test_pitch_is_told_in_words() -> None:
@@ -27,3 +27,9 @@ def test_running_numbers_keep_their_decimals() -> None:
     assert running(math.radians(2.3), "angle", METRIC, sign=True, resolution=1e-3) == "+2.3 deg"
     assert running(-1e-6, "travel", METRIC, sign=True) == "0.0 mm"
     assert running(-0.002, "travel", METRIC) == "−2.0 mm"
+
+
+def test_how_a_car_stands_is_told_where_it_is_off_its_trim() -> None:
+    assert rest_text(-0.0213, math.radians(-0.3), METRIC) == "stands nose up 0.30 deg, 21.3 mm low"
+    assert rest_text(0.004, 0.0, METRIC) == "stands 4.0 mm high"
+    assert rest_text(1e-6, 1e-6, METRIC) == ""
