@@ -64,8 +64,9 @@ class ParameterEditor(QWidget):
 
     def set_reference(self, vehicle: Vehicle | None) -> None:
         """Mark what differs from ``vehicle``; None marks nothing."""
-        self.form.set_reference(vehicle)
-        self.at_hand.set_reference(vehicle)
+        if vehicle is not self.form.reference:  # through a drag of the candidate the baseline stays
+            self.form.set_reference(vehicle)
+            self.at_hand.set_reference(vehicle)
 
     def set_load(self, load: LoadCase) -> None:
         """Mark in the plots of springs where the car stands with a load case."""

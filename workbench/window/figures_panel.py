@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 
 from PySide6.QtCore import Qt
-from PySide6.QtGui import QColor, QFont, QFontMetrics, QStandardItem, QStandardItemModel
+from PySide6.QtGui import QColor, QFont, QFontMetrics, QResizeEvent, QStandardItem, QStandardItemModel
 from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QTableView, QVBoxLayout, QWidget
 
 from models.judge import GROUPS, Figure
@@ -53,6 +53,7 @@ class FiguresPanel(QWidget):
         self._units: UnitChoice = METRIC
         self._theme = LIGHT
         self._rows: list[tuple[Figure, Figure] | str] = []
+        self._written: dict[int, object] = {}
         self.model = QStandardItemModel(0, len(_COLUMNS), self)
         self.model.setHorizontalHeaderLabels(_COLUMNS)
         for column in (_NAME, _UNIT):
@@ -60,6 +61,7 @@ class FiguresPanel(QWidget):
         self.table = QTableView(self)
         self.table.setModel(self.model)
         self._dress_table()
+        self.table.verticalScrollBar().valueChanged.connect(self._fill)
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
         layout.addWidget(self.table)
@@ -82,6 +84,10 @@ class FiguresPanel(QWidget):
     def set_theme(self, theme: Theme) -> None:
         """Take the colours of a theme."""
         self._theme = theme
+        self._fill()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
         self._fill()
 
     def _dress_table(self) -> None:
@@ -110,6 +116,7 @@ class FiguresPanel(QWidget):
         header.setSectionResizeMode(_NAME, QHeaderView.ResizeMode.Stretch)
 
     def _make_rows(self) -> None:
+        self._written.clear()
         self.model.setRowCount(0)
         self.table.clearSpans()
         for number, shown in enumerate(self._rows):
@@ -135,8 +142,15 @@ class FiguresPanel(QWidget):
         self.table.setColumnWidth(_UNIT, max(map(metrics.horizontalAdvance, texts)) + _CELL_MARGINS)
 
     def _fill(self) -> None:
-        """Write what differs from what stands in the cells; the view paints only those."""
-        for row, shown in enumerate(self._rows):
+        """Write the rows in sight, as far as they differ; the others when they are scrolled to."""
+        first = max(self.table.rowAt(0), 0)
+        last = self.table.rowAt(self.table.viewport().height() - 1)
+        for row in range(first, len(self._rows) if last < 0 else last + 1):
+            shown = self._rows[row]
+            look = (shown, self._units, self._theme)
+            if self._written.get(row) == look:
+                continue
+            self._written[row] = look
             if isinstance(shown, str):
                 self._write(row, _NAME, shown, self._theme.faint)
                 continue

@@ -24,7 +24,7 @@ from PySide6.QtWidgets import (
 
 from models.analysis import Analysis
 from models.errors import InputError
-from models.judge.figures import key_figures
+from models.judge import Figure, key_figures
 from models.project import Project, duplicate_variant, remove_variant, set_baseline, set_candidate
 from models.run import Run
 from models.units import INCH_POUND, METRIC
@@ -119,6 +119,7 @@ class MainWindow(QMainWindow):
         self.figures = FiguresPanel(self)
         self.notice = NoticeBar(self)
         self._why_not_standing = ""
+        self._baseline_figures: tuple[Analysis | None, tuple[Figure, ...]] = (None, ())
         self.exporter = Exporter(self.document, self.settings, self.runner, self)
 
     def _make_docks(self) -> None:
@@ -290,7 +291,9 @@ class MainWindow(QMainWindow):
         self.stage.set_analyses(candidate, other)
         project = self.document.project
         self.pages.show_results(candidate, other, (project.candidate, project.baseline))
-        self.figures.show_figures(key_figures(candidate), key_figures(baseline))
+        if self._baseline_figures[0] is not baseline:
+            self._baseline_figures = (baseline, key_figures(baseline))
+        self.figures.show_figures(key_figures(candidate), self._baseline_figures[1])
         self.quality.show_results(candidate, other, (project.candidate, project.baseline))
         self._show_standing(candidate)
 
