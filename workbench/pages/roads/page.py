@@ -218,6 +218,7 @@ class RoadsPage(QWidget):
     def _show(self, report: RoadReport) -> None:
         before, self.report = self.report, report
         self.profile.set_chart(profile_chart(report))
+        self.spectrum.setVisible(bool(report.octaves))
         self.spectrum.set_chart(spectrum_chart(report))
         if before is None or (before.kind, before.length) != (report.kind, report.length):
             self.profile.fit()  # ranges stay while a height is dragged, not from road to road

@@ -97,9 +97,11 @@ def test_each_kind_can_be_chosen_is_drawn_and_undone(
     assert page.report is not None
     assert page.report.kind == kind
     assert "No class" in page.words.text()
+    assert not page.spectrum.isVisible()
     with qtbot.waitSignal(page.shown, timeout=LONG):
         document.undo_stack.undo()
     assert document.project.run.event == RandomRoad()
+    assert page.spectrum.isVisible()
     assert page.library.currentItem().text() == "Random road"
     assert page.event_form.form is not None
     assert page.event_form.form.row("seed").label == "Seed"
