@@ -78,15 +78,18 @@ def draw_horizon(
     left, right = (
         QPointF(centre.x() + side * reach, centre.y() - side * reach * view.tilt) for side in (-1.0, 1.0)
     )
+    edges = [_far(centre, edge, reach) for edge in (view.left_edge, view.right_edge)]
     painter.save()
-    painter.fillPath(glass, fill(pens.soft(pens.colour, 0.05)))
     painter.setClipPath(glass)
+    # Fills without smoothing: their edges lie under lines.
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)
+    painter.fillRect(box, fill(pens.soft(pens.colour, 0.05)))
     painter.setPen(Qt.PenStyle.NoPen)
     painter.setBrush(fill(pens.soft(pens.theme.road, 0.16)))
     painter.drawPolygon(QPolygonF([left, right, QPointF(right.x(), 1e4), QPointF(left.x(), 1e4)]))
-    edges = [_far(centre, edge, reach) for edge in (view.left_edge, view.right_edge)]
     painter.setBrush(fill(pens.soft(pens.theme.road, 0.34)))
     painter.drawPolygon(QPolygonF([centre, *edges]))
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing)
     painter.setPen(pens.line(pens.theme.road, 1.0))
     painter.drawLines([QLineF(centre, edge) for edge in edges])
     painter.drawLine(QLineF(at(view.near[0]), at(view.near[1])))

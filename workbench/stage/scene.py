@@ -22,7 +22,7 @@ from models.roads import SineSweep
 from workbench.stage.contact import contact_at
 from workbench.stage.pose import Pose
 from workbench.stage.running_gear import CornerState, Link, Wheel, bar_of, fluid_of, wheel_of
-from workbench.stage.silhouette import Point, silhouette
+from workbench.stage.silhouette import Point, seated
 
 __all__ = ["Flank", "Frame", "Rest", "at_rest", "road_speed", "sample_at", "sides_differ", "stage_frame"]
 
@@ -98,7 +98,7 @@ def stage_frame(analysis: Analysis, time: float, exaggeration: float = 1.0) -> F
         _flank(analysis, state, rest, side, sample, distance, exaggeration) for side in ("right", "left")
     )
     heave, roll, pitch = (float(state[channel_index(key)]) for key in ("heave", "roll", "pitch"))
-    body, car = silhouette(vehicle), analysis.car
+    (hip, head), car = seated(vehicle), analysis.car
     cg_x = -float(car.corners[0, 0])
     whole_roll, whole_pitch = rest.roll + roll, rest.pitch + pitch
     # The driver sits off the middle, so roll lifts him too: z + y φ - x θ, x from the CG.
@@ -118,8 +118,8 @@ def stage_frame(analysis: Analysis, time: float, exaggeration: float = 1.0) -> F
         link=bar_of(vehicle, near.pose, near.front, near.rear)
         or fluid_of(vehicle, near.pose, near.front, near.rear),
         cg=Point(cg_x, car.cg_height + exaggeration * (rest.heave + heave)),
-        hip=seat.place(*body.hip),
-        head=seat.place(*body.head),
+        hip=seat.place(*hip),
+        head=seat.place(*head),
         heave=heave,
         pitch=pitch,
         roll=roll,

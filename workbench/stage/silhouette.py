@@ -7,7 +7,7 @@ from typing import NamedTuple
 
 from models.vehicle import Vehicle
 
-__all__ = ["Curve", "Point", "Silhouette", "silhouette"]
+__all__ = ["Curve", "Point", "Silhouette", "seated", "silhouette"]
 
 
 class Point(NamedTuple):
@@ -52,8 +52,8 @@ class Silhouette:
 def silhouette(vehicle: Vehicle) -> Silhouette:
     """Body lines from wheelbase, tyre radii and seat; overhangs are shares of the wheelbase."""
     length = vehicle.wheelbase
-    person = min(1.0, length / _SITTING_WHEELBASE)
-    hip = Point(vehicle.seat.x - vehicle.body.cg_to_front_axle, vehicle.seat.height)
+    person = _person(vehicle)
+    hip, head = seated(vehicle)
     radii = vehicle.front.tyre.radius, vehicle.rear.tyre.radius
     roof = max(hip.z + _HIP_TO_ROOF * person, 3.6 * max(radii))
     nose, tail = 0.29 * length, -1.37 * length
@@ -64,9 +64,21 @@ def silhouette(vehicle: Vehicle) -> Silhouette:
         nose=nose,
         tail=tail,
         hip=hip,
-        head=Point(hip.x - 0.10 * person, hip.z + _HIP_TO_HEAD * person),
+        head=head,
         head_radius=0.11 * person,
     )
+
+
+def seated(vehicle: Vehicle) -> tuple[Point, Point]:
+    """The driver's hip point and the centre of his head, at design trim."""
+    person = _person(vehicle)
+    hip = Point(vehicle.seat.x - vehicle.body.cg_to_front_axle, vehicle.seat.height)
+    return hip, Point(hip.x - 0.10 * person, hip.z + _HIP_TO_HEAD * person)
+
+
+def _person(vehicle: Vehicle) -> float:
+    """Size of the driver, smaller in a car too short to sit in."""
+    return min(1.0, vehicle.wheelbase / _SITTING_WHEELBASE)
 
 
 def _outline(length: float, roof: float, nose: float, tail: float, radii: tuple[float, float]) -> Curve:
