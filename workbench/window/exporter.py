@@ -9,6 +9,7 @@ from PySide6.QtCore import QObject, Signal
 from PySide6.QtWidgets import QFileDialog, QWidget
 
 from models.charts import Chart
+from models.project.safe_write import write_safely
 from models.units import UnitChoice
 from workbench.document import Document
 from workbench.runner import Job, Runner
@@ -77,6 +78,20 @@ class Exporter(QObject):
             return path
 
         self._start(f"Exporting {path.name}", work, lambda written: self.done.emit(f"Exported {written}"))
+
+    def ask_table(self, text: str) -> None:
+        """Write a table to a CSV file that the user names."""
+        name, _ = QFileDialog.getSaveFileName(
+            self._window, "Export the table", str(self._folder() / "table.csv"), FORMATS[".csv"]
+        )
+        if name:
+            path = Path(name)
+
+            def work(_job: Job) -> Path:
+                write_safely(path, text.encode("utf-8"))
+                return path
+
+            self._start(f"Exporting {path.name}", work, lambda written: self.done.emit(f"Exported {written}"))
 
     def ask_all(self, charts: Sequence[Chart]) -> None:
         """Export several charts in all formats into a folder that the user names."""

@@ -42,10 +42,13 @@ class Files(QObject):
         """Start a plain project."""
         self._leave(lambda: self._document.open(new_project(), None))
 
+    def folder(self) -> Path:
+        """Where the user keeps the project, for dialogs to begin at."""
+        return self._document.path.parent if self._document.path else Path.home()
+
     def ask_open(self) -> None:
         """Let the user choose a file and open it."""
-        folder = str(self._document.path.parent) if self._document.path else str(Path.home())
-        name, _ = QFileDialog.getOpenFileName(self._window, "Open a project", folder, _FILTER)
+        name, _ = QFileDialog.getOpenFileName(self._window, "Open a project", str(self.folder()), _FILTER)
         if name:
             self.open(Path(name))
 

@@ -12,6 +12,7 @@ from PySide6.QtWidgets import (
     QApplication,
     QDockWidget,
     QFrame,
+    QHBoxLayout,
     QMainWindow,
     QMenu,
     QProgressBar,
@@ -33,23 +34,21 @@ from workbench.cursor import TimeCursor
 from workbench.document import Document
 from workbench.editor import ParameterEditor, PartForm, commit_input
 from workbench.engine import Engine
-from workbench.pages.levelling import LevellingPage
-from workbench.pages.load_cases import LoadCasesPage
-from workbench.pages.load_cases.editor import LoadCaseEditor
-from workbench.pages.modes import ModesPage
 from workbench.runner import Runner
 from workbench.settings import Settings
 from workbench.stage import StageView, Transport
+from workbench.stage.film_dialog import FilmDialog
+from workbench.stage.view_tools import ViewTools
 from workbench.theme import DARK, LIGHT, Theme, apply_theme
 from workbench.window.about import show_about, show_shortcuts
-from workbench.window.actions import make_actions, recolour
+from workbench.window.actions import ACTIONS, make_actions, recolour
+from workbench.window.all_pages import AllPages
 from workbench.window.drive_bar import DriveBar
 from workbench.window.exporter import Exporter
 from workbench.window.figures_panel import FiguresPanel
 from workbench.window.files import Files
 from workbench.window.notice import NoticeBar
 from workbench.window.page_tabs import PageTabs
-from workbench.window.plot_grid import PlotGrid
 from workbench.window.run_quality import RunQualityLine
 from workbench.window.variants_panel import VariantsPanel
 
@@ -84,6 +83,7 @@ class MainWindow(QMainWindow):
         self._fill_menus()
         self._make_status_bar()
         self.editor.set_target(self.document, self.document.candidate_path)
+        self.transport.set_shortcuts({spec.key: spec.shortcut for spec in ACTIONS if spec.shortcut})
         self._connect()
         self._restore_layout()
         self._show_theme()
@@ -97,24 +97,13 @@ class MainWindow(QMainWindow):
         self.stage.set_cursor(self.time_cursor)
         self.transport = Transport(self.time_cursor, self)
         self.transport.exaggeration_changed.connect(self.stage.set_exaggeration)
+        self.view_tools = ViewTools(self.stage, self)
+        self.view_tools.film_wanted.connect(self._ask_for_film)
         self.editor = ParameterEditor(self)
         self.run_form = PartForm(Run, self.document, ("run",), "Run")
         self.drive = DriveBar(self.document, self.run_form, self)
-        self.plots = PlotGrid(self.time_cursor, self.settings, self)
-        self.pages = PageTabs(self)
-        self.load_cases = LoadCasesPage(self.document, self.runner, self)
-        self.load_case_editor = LoadCaseEditor(self.document, self)
-        self.load_case_editor.units_changed.connect(self.settings.choose_unit)
-        self.load_cases.add_editor(self.load_case_editor)
-        self.levelling = LevellingPage(self.document, self.runner, self)
-        self.modes = ModesPage(self.document, self.runner, self)
-        for title, page in (
-            ("Ride", self.plots),
-            ("Modes", self.modes),
-            ("Load cases", self.load_cases),
-            ("Levelling", self.levelling),
-        ):
-            self.pages.add(title, page, page)
+        self.pages = AllPages(self.document, self.runner, self.settings, self.time_cursor, self)
+        self.plots = self.pages.plots
         self.variants = VariantsPanel(self.document, self)
         self.figures = FiguresPanel(self)
         self.notice = NoticeBar(self)
@@ -129,7 +118,9 @@ class MainWindow(QMainWindow):
             self.setCorner(corner, Qt.DockWidgetArea.TopDockWidgetArea)
         self.setCentralWidget(_column(self.notice, self.pages))
         self._docks = {
-            "stage": self._dock("Stage", _column(self.stage, self.transport, self.drive), "Top"),
+            "stage": self._dock(
+                "Stage", _column(self.stage, _row(self.transport, self.view_tools), self.drive), "Top"
+            ),
             "car": self._dock("Car", self.editor, "Left"),
             "road": self._dock("Road", _scrolled(self.run_form), "Left"),
             "variants": self._dock("Variants", self.variants, "Right"),
@@ -202,9 +193,11 @@ class MainWindow(QMainWindow):
         self.editor.units_changed.connect(self.settings.choose_unit)
         self.editor.export_wanted.connect(self.exporter.ask)
         self.run_form.units_changed.connect(self.settings.choose_unit)
-        self.levelling.units_changed.connect(self.settings.choose_unit)
+        self.pages.units_changed.connect(self.settings.choose_unit)
+        self.pages.refused.connect(self.notice.say)
+        self.pages.table_wanted.connect(self.exporter.ask_table)
         self.drive.details_wanted.connect(self._docks["road"].raise_)
-        self.plots.export_wanted.connect(self.exporter.ask)
+        self.pages.export_wanted.connect(self.exporter.ask)
         self.settings.units_changed.connect(self._show_units)
         self.settings.theme_changed.connect(self._show_theme)
         self.settings.recent_changed.connect(self._fill_recent)
@@ -221,7 +214,7 @@ class MainWindow(QMainWindow):
             "open": self.files.ask_open,
             "save": self.files.save,
             "save_as": self.files.save_as,
-            "export_figures": lambda: self.exporter.ask_all(self.plots.charts()),
+            "export_figures": lambda: self.exporter.ask_all(self.pages.charts()),
             "quit": self.close,
             "undo": self.document.undo_stack.undo,
             "redo": self.document.undo_stack.redo,
@@ -344,7 +337,7 @@ class MainWindow(QMainWindow):
 
     def _show_units(self) -> None:
         units = self.settings.units
-        for view in (self.editor, self.run_form, self.stage, self.pages, self.figures, self.load_case_editor):
+        for view in (self.editor, self.run_form, self.stage, self.pages, self.figures):
             view.set_units(units)
 
     def theme(self) -> Theme:
@@ -358,8 +351,8 @@ class MainWindow(QMainWindow):
     def _show_theme(self) -> None:
         theme = self.theme()
         _dress_application(theme)
-        views = (self.editor, self.run_form, self.stage, self.transport, self.pages)
-        for view in (*views, self.variants, self.figures, self.notice, self.quality, self.load_case_editor):
+        views = (self.editor, self.run_form, self.stage, self.transport, self.view_tools, self.pages)
+        for view in (*views, self.variants, self.figures, self.notice, self.quality):
             view.set_theme(theme)
         recolour(self.actions_by_key, theme)
         for name in ("system", "light", "dark"):
@@ -394,6 +387,13 @@ class MainWindow(QMainWindow):
     def _open_sample(self, path: Path) -> None:
         self._take_input()
         self.files.open_sample(path)
+
+    def _ask_for_film(self) -> None:
+        self.time_cursor.pause()
+        dialog = FilmDialog(self.stage, self.time_cursor.duration, self.files.folder(), self)
+        dialog.written.connect(lambda path: self.statusBar().showMessage(f"Wrote {path}", 8000))
+        dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
+        dialog.open()
 
     def _find_parameter(self) -> None:
         self._docks["car"].raise_()
@@ -467,6 +467,16 @@ def _scrolled(form: QWidget) -> QScrollArea:
     area.setWidgetResizable(True)
     area.setWidget(form)
     return area
+
+
+def _row(wide: QWidget, narrow: QWidget) -> QWidget:
+    row = QWidget()
+    layout = QHBoxLayout(row)
+    layout.setContentsMargins(0, 0, 8, 0)
+    layout.setSpacing(0)
+    layout.addWidget(wide, 1)
+    layout.addWidget(narrow)
+    return row
 
 
 def _column(*widgets: QWidget) -> QWidget:

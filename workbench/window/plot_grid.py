@@ -56,6 +56,12 @@ class PlotGrid(QWidget):
         for panel in self.panels:
             panel.show_analyses(candidate, baseline, names)
 
+    def show_chart(self, key: str) -> None:
+        """Show a chart: where it stands already, else in the first panel."""
+        if key not in (panel.choice for panel in self.panels):
+            self.panels[0].set_choice(key)
+            self._keep_choices(key)
+
     def fit(self) -> None:
         """Set all axes to their curves."""
         for panel in self.panels:
