@@ -33,6 +33,7 @@ class PlotPanel(QWidget):
         super().__init__(parent)
         self._results: tuple[Analysis, Analysis | None] | None = None
         self._names = ("Candidate", "Baseline")
+        self._others: tuple[tuple[str, Analysis], ...] = ()
         self.view = ChartView(self)
         self._combo = self._new_combo()
         self._build()
@@ -105,9 +106,10 @@ class PlotPanel(QWidget):
         candidate: Analysis,
         baseline: Analysis | None = None,
         names: tuple[str, str] = ("Candidate", "Baseline"),
+        others: tuple[tuple[str, Analysis], ...] = (),
     ) -> None:
-        """Draw the chosen chart of these results; ``names`` are those of the two variants."""
-        self._results, self._names = (candidate, baseline), names
+        """Draw the chosen chart of these results; ``names`` of the two variants, and others behind them."""
+        self._results, self._names, self._others = (candidate, baseline), names, others
         self._show()
 
     def set_theme(self, theme: Theme) -> None:
@@ -128,7 +130,7 @@ class PlotPanel(QWidget):
 
     def _show(self) -> None:
         if self._results is not None:
-            self.view.set_chart(build(self.choice, *self._results, self._names))
+            self.view.set_chart(build(self.choice, *self._results, self._names, self._others))
 
     def _request_export(self) -> None:
         if self.chart is not None:
