@@ -142,6 +142,8 @@ def write_film(
     settings.check(suffix)
     if missing := missing_for(suffix):
         raise FilmError(missing)
+    if not path.parent.is_dir():
+        raise FilmError(f"there is no folder {path.parent}")
     times = settings.times
     with _whole_or_nothing(path) as unfinished:
         made = _gif if suffix == ".gif" else _mp4

@@ -14,7 +14,7 @@ from workbench.stage.forces import LETTERS, Arrow
 from workbench.stage.pens import Pens, fill
 from workbench.stage.silhouette import Point
 
-__all__ = ["draw_arrows", "draw_force_scale"]
+__all__ = ["draw_arrows", "draw_force_scale", "draw_letters"]
 
 #: Arrows shorter than this are left out, px.
 _LEAST = 2.5
@@ -45,30 +45,39 @@ def draw_arrows(
 def draw_force_scale(
     painter: QPainter,
     kind: Literal["change", "whole"],
-    parts: tuple[str, ...],
     newtons_per_pixel: float,
-    y: float,
+    span: tuple[float, float],
     pens: Pens,
     units: UnitChoice,
 ) -> None:
-    """A round force as an arrow from the base line ``y`` upward, what it is, and the letters of the parts."""
+    """A round force as an arrow at the left, and what it is.
+
+    Args:
+        painter: draws in pixels.
+        kind: what is shown.
+        newtons_per_pixel: scale of the arrows.
+        span: upper and lower end of the room, px.
+        pens, units: how.
+    """
     unit = units["force"]
     size = factor(unit, KINDS["force"].si)
-    most = _SCALE_LENGTH * newtons_per_pixel / size
+    metrics = QFontMetricsF(painter.font())
+    top, bottom = span
+    most = min(max(bottom - top, metrics.height()), _SCALE_LENGTH) * newtons_per_pixel / size
     power = 10.0 ** math.floor(math.log10(most))
     force = next(step * power for step in (5.0, 2.0, 1.0) if step * power <= most)
     length = force * size / newtons_per_pixel
-    _arrow(painter, QPointF(_LEFT, y), QPointF(_LEFT, y - length), pens.theme.ink, pens)
-    metrics = QFontMetricsF(painter.font())
-    what = "change from rest" if kind == "change" else "whole"
-    x = _LEFT + 10.0
-    rows = [f"{force:g} {unit} at the wheel, {what}"]
-    names = [f"{LETTERS[part]} {part}" for part in parts]
-    rows += ["   ".join(names[start : start + 3]) for start in range(0, len(names), 3)]
+    _arrow(painter, QPointF(_LEFT, top + length), QPointF(_LEFT, top), pens.theme.ink, pens)
     painter.setPen(pens.line(pens.theme.faint, 1.0))
-    top = y - (len(rows) - 1) * metrics.height()
-    for number, row in enumerate(rows):
-        painter.drawText(QPointF(x, top + number * metrics.height()), row)
+    what = "change" if kind == "change" else "whole"
+    painter.drawText(QPointF(_LEFT + 10.0, top + metrics.ascent()), f"{force:g} {unit}, {what}")
+
+
+def draw_letters(painter: QPainter, parts: tuple[str, ...], y: float, pens: Pens) -> None:
+    """The letters of the parts in one line on the base line ``y``."""
+    painter.setPen(pens.line(pens.theme.faint, 1.0))
+    names = "   ".join(f"{LETTERS[part]} {part}" for part in parts)
+    painter.drawText(QPointF(_LEFT - 6.0, y), f"forces at the wheel:   {names}")
 
 
 def _arrow(painter: QPainter, tail: QPointF, tip: QPointF, colour: str, pens: Pens) -> None:

@@ -12,9 +12,9 @@ from models.roads import SineSweep
 from models.units import METRIC, UnitChoice
 from workbench.stage import readout
 from workbench.stage.actor import Actor
-from workbench.stage.camera import ABOVE, Camera, distance_behind, fitted
+from workbench.stage.camera import ABOVE, FOOT, Camera, distance_behind, fitted
 from workbench.stage.car_painter import draw_body, draw_car, draw_ghost
-from workbench.stage.force_painter import draw_arrows, draw_force_scale
+from workbench.stage.force_painter import draw_arrows, draw_force_scale, draw_letters
 from workbench.stage.forces import Kind, arrows, newtons_per_metre, shown_parts
 from workbench.stage.ground_painter import Ground, draw_foot
 from workbench.stage.horizon import view_of
@@ -37,7 +37,8 @@ _EYE = 0.03
 _PATH_SPACING = 3.0
 #: Share of a car's colour in the path behind it.
 _PATH_STRENGTH = 0.75
-_FORCE_GAP = 26.0
+#: Between the words and the scale of the forces, px.
+_FORCE_GAP = 10.0
 #: Words over a car that drives behind begin right of the clock, px.
 _CLOCK_WIDTH = 150.0
 #: Their foot over the roof, as a share of the room for motion.
@@ -249,9 +250,10 @@ class _Drawing:
             draw_arrows(painter, shown, car.camera, self.rise, car.pens, letters)
         parts = dict.fromkeys(part for car in cars for part in shown_parts(car.actor.analysis))
         painter.setFont(small)
-        below = y + _FORCE_GAP + 36.0
+        span = y + _FORCE_GAP, self.camera.y - 2.0
         per_pixel = scale / self.camera.scale
-        draw_force_scale(painter, kind, tuple(parts), per_pixel, below, self.pens, self.picture.units)
+        draw_force_scale(painter, kind, per_pixel, span, self.pens, self.picture.units)
+        draw_letters(painter, tuple(parts), self.size[1] - FOOT - 2.0, self.pens)
 
 
 @lru_cache(maxsize=4)

@@ -131,6 +131,11 @@ def test_only_known_formats(picture: StagePicture, tmp_path: Path) -> None:
         write_film(picture, SMALL, tmp_path / "film.avi", nobody)
 
 
+def test_a_missing_folder_is_named(picture: StagePicture, tmp_path: Path) -> None:
+    with pytest.raises(FilmError, match=r"there is no folder .*nowhere"):
+        write_film(picture, SMALL, tmp_path / "nowhere" / "film.gif", nobody)
+
+
 def test_without_ffmpeg_the_reason_is_given(
     picture: StagePicture, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
