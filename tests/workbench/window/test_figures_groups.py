@@ -1,0 +1,32 @@
+"""The key figures stand under the headings of their groups."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Qt
+from pytestqt.qtbot import QtBot
+
+from models.analysis import analyse
+from models.judge import GROUPS, key_figures
+from models.run import Run
+from models.vehicle import Vehicle
+from workbench.theme import DARK
+from workbench.window.figures_panel import FiguresPanel
+
+
+def test_a_heading_stands_before_the_first_figure_of_each_group(qtbot: QtBot) -> None:
+    panel = FiguresPanel()
+    qtbot.addWidget(panel)
+    figures = key_figures(analyse(Vehicle(), Run(duration=0.5, laws="linear")))
+    panel.show_figures(figures, figures)
+    panel.set_theme(DARK)
+    names = [panel.model.item(row, 0).text() for row in range(panel.model.rowCount())]
+    expected: list[str] = []
+    for group in GROUPS:
+        expected += [group, *(figure.label for figure in figures if figure.group == group)]
+    assert names == expected
+    for row, name in enumerate(names):
+        selectable = bool(panel.model.item(row, 0).flags() & Qt.ItemFlag.ItemIsSelectable)
+        assert selectable == (name not in GROUPS)
+        if name in GROUPS:
+            assert panel.model.item(row, 0).toolTip() == f"{name}\n{GROUPS[name]}"
+            assert panel.table.columnSpan(row, 0) == panel.model.columnCount()
