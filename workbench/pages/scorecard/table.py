@@ -2,20 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from math import inf, isnan
 
 from PySide6.QtCore import QModelIndex, QPersistentModelIndex, QRect, QSize, Qt, Signal
-from PySide6.QtGui import (
-    QColor,
-    QContextMenuEvent,
-    QFont,
-    QFontMetrics,
-    QMouseEvent,
-    QPainter,
-    QStandardItem,
-    QStandardItemModel,
-)
+from PySide6.QtGui import QColor, QContextMenuEvent, QFont, QFontMetrics, QMouseEvent, QPainter
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QLineEdit,
@@ -27,37 +17,31 @@ from PySide6.QtWidgets import (
 )
 
 from models.charts import CHART_CHOICES
-from models.judge import GROUPS
 from models.judge.curves import curve_of
-from models.judge.practice import PRACTICE, PRACTICE_MEANING
 from models.judge.scorecard import Cell, Row, Scorecard
-from models.units import METRIC, UnitChoice
-from workbench.pages.scorecard.texts import (
-    change_words,
-    label_of,
-    margin_words,
-    target_words,
-    value_words,
-    verdict_words,
+from models.units import UnitChoice
+from workbench.pages.scorecard.model import (
+    BELOW,
+    BELOW_COLOUR,
+    COLOUR,
+    FIRST,
+    NAME,
+    TARGET,
+    UNIT,
+    VERDICT,
+    ScoreModel,
 )
+from workbench.pages.scorecard.texts import label_of
 from workbench.theme import LIGHT, Theme, small_font
 
 __all__ = ["ScoreTable"]
 
-_NAME, _UNIT, _TARGET, _FIRST = range(4)
-_BELOW, _VERDICT, _COLOUR, _BELOW_COLOUR = (Qt.ItemDataRole.UserRole + number for number in range(4))
 _RIGHT = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
 _LEFT = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter
 _MARGIN, _BAR = 6, 3
-_WIDEST = {_UNIT: "lbf·in/deg", _TARGET: "0.000 – 0.000"}
+_WIDEST = {UNIT: "lbf·in/deg", TARGET: "0.000 – 0.000"}
 _WIDEST_CELL = "−00000 N·m/rad (−100 %)"
-_UNKNOWN = "Figures that the run does not have"
-
-
-@dataclass(frozen=True, slots=True)
-class _Sorting:
-    column: int
-    descending: bool
+_NAME_LIMIT = 260
 
 
 class ScoreTable(QTableView):
@@ -75,14 +59,9 @@ class ScoreTable(QTableView):
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
-        self._units: UnitChoice = METRIC
-        self._theme = LIGHT
         self._card: Scorecard | None = None
-        self._candidate = ""
         self._filter = ""
-        self._sorting: _Sorting | None = None
-        self._shown: list[Row | str] = []
-        self.cells = QStandardItemModel(0, _FIRST, self)
+        self.cells = ScoreModel(self)
         self.setModel(self.cells)
         self._painter = _TwoLines(self)
         self.setItemDelegate(self._painter)
@@ -97,16 +76,18 @@ class ScoreTable(QTableView):
     @property
     def rows(self) -> list[Row]:
         """Rows in sight, in their order, without headings."""
-        return [row for row in self._shown if isinstance(row, Row)]
+        return [row for row in self.cells.rows if isinstance(row, Row)]
 
     def row_at(self, number: int) -> Row | None:
         """Row of the table; None for a heading."""
-        shown = self._shown[number] if 0 <= number < len(self._shown) else None
+        rows = self.cells.rows
+        shown = rows[number] if 0 <= number < len(rows) else None
         return shown if isinstance(shown, Row) else None
 
     def show_card(self, card: Scorecard, candidate: str) -> None:
         """Show a scorecard; ``candidate`` is the name of the variant that is being tuned."""
-        self._card, self._candidate = card, candidate
+        self._card = card
+        self.cells.candidate, self.cells.baseline = candidate, card.baseline
         self._update()
 
     def set_filter(self, text: str) -> None:
@@ -116,14 +97,12 @@ class ScoreTable(QTableView):
 
     def set_units(self, units: UnitChoice) -> None:
         """Show in these units."""
-        self._units = units
-        self._painter.units = units
-        self._update()
+        self.cells.units = units
+        self.cells.refresh()
 
     def set_theme(self, theme: Theme) -> None:
         """Take the colours of a theme."""
-        self._theme = self._painter.theme = theme
-        self._update()
+        self.cells.theme = self._painter.theme = theme
         self.viewport().update()
 
     def sizeHint(self) -> QSize:
@@ -160,28 +139,38 @@ class ScoreTable(QTableView):
 
     def _fit_columns(self) -> None:
         metrics = QFontMetrics(self.font())
-        for column in range(self.cells.columnCount()):
+        for column in range(UNIT, self.cells.columnCount()):
             widest = _WIDEST.get(column, _WIDEST_CELL)
             self.setColumnWidth(column, metrics.horizontalAdvance(widest) + 2 * _MARGIN)
-        names = [label_of(row, self._units) for row in (self._card.rows if self._card else ())]
+        names = [label_of(row, self.cells.units) for row in self.rows]
         width = max(map(metrics.horizontalAdvance, names), default=150) + 2 * _MARGIN + _BAR
-        self.setColumnWidth(_NAME, min(width, 260))
+        self.setColumnWidth(NAME, min(max(width, self.columnWidth(NAME)), _NAME_LIMIT))
 
     def _update(self) -> None:
-        """Write what differs from what stands in the cells; the view paints only those."""
         if self._card is None:
             return
-        keys = [_identity(row) for row in self._shown]
-        self._shown = self._arranged(self._card)
-        columns = _FIRST + len(self._card.variants)
-        if keys != [_identity(row) for row in self._shown] or self.cells.columnCount() != columns:
-            self._make_rows(columns)
-        self._fill_header()
-        for number, shown in enumerate(self._shown):
-            if isinstance(shown, Row):
-                self._fill_row(number, shown)
-            else:
-                self._write(number, _NAME, shown or _UNKNOWN, self._theme.faint)
+        picked = self.row_at(self.currentIndex().row())
+        if self.cells.show_rows(self._arranged(self._card), self._card.variants):
+            self._lay_out()
+            self._pick_again(picked)
+
+    def _lay_out(self) -> None:
+        """Headings are one low cell over the whole width."""
+        self.clearSpans()
+        low = QFontMetrics(self.font()).height() + 8
+        for number, shown in enumerate(self.cells.rows):
+            heading = isinstance(shown, str)
+            if heading:
+                self.setSpan(number, NAME, 1, self.cells.columnCount())
+            self.setRowHeight(number, low if heading else self.verticalHeader().defaultSectionSize())
+        self._fit_columns()
+
+    def _pick_again(self, picked: Row | None) -> None:
+        for number, row in enumerate(self.cells.rows):
+            if picked is not None and isinstance(row, Row) and row.key == picked.key:
+                self.setCurrentIndex(self.cells.index(number, NAME))
+                return
+        self.picked.emit(None)
 
     def _arranged(self, card: Scorecard) -> list[Row | str]:
         """Rows that pass the filter, by groups under their headings, sorted inside each."""
@@ -198,144 +187,32 @@ class ScoreTable(QTableView):
         return arranged
 
     def _sorted(self, rows: list[Row]) -> list[Row]:
-        if self._sorting is None:
+        if self.cells.sorting is None:
             return rows
-        column = self._sorting.column
-        if column == _NAME:
-            return sorted(rows, key=lambda row: row.figure.label.casefold(), reverse=self._sorting.descending)
-        if column in (_UNIT, _TARGET):
-            return sorted(rows, key=lambda row: row.target is None, reverse=self._sorting.descending)
-        place = column - _FIRST
-        return sorted(rows, key=lambda row: _badness(row.cells[place]), reverse=self._sorting.descending)
-
-    def _make_rows(self, columns: int) -> None:
-        picked = self.row_at(self.currentIndex().row())
-        self.clearSpans()
-        self.cells.setRowCount(0)
-        self.cells.setColumnCount(columns)
-        height = QFontMetrics(self.font()).height()
-        for number, shown in enumerate(self._shown):
-            self.cells.appendRow([QStandardItem() for _ in range(columns)])
-            for column in range(columns):
-                item = self.cells.item(number, column)
-                item.setFlags(_flags(shown, column))
-            if not isinstance(shown, Row):
-                self.setSpan(number, _NAME, 1, columns)
-                self.setRowHeight(number, height + 8)
-                item = self.cells.item(number, _NAME)
-                strong = QFont(self.font())
-                strong.setBold(True)
-                item.setFont(strong)
-                meaning = PRACTICE_MEANING if shown == PRACTICE else GROUPS.get(shown, "")
-                item.setToolTip(meaning)
-        self._fit_columns()
-        if picked is not None:
-            again = [n for n, row in enumerate(self._shown) if isinstance(row, Row) and row.key == picked.key]
-            if again:
-                self.setCurrentIndex(self.cells.index(again[0], _NAME))
-
-    def _fill_header(self) -> None:
-        assert self._card is not None
-        texts = ["Figure", "Unit", "Target"]
-        for place, name in enumerate(self._card.variants):
-            roles = [
-                word
-                for word, holds in (
-                    ("candidate", name == self._candidate),
-                    ("baseline", place == self._card.baseline),
-                )
-                if holds
-            ]
-            texts.append(f"{name}\n{' · '.join(roles)}" if roles else f"{name}\n")
-        for column, text in enumerate(texts):
-            item = self.cells.horizontalHeaderItem(column) or QStandardItem()
-            arrow = ""
-            if self._sorting is not None and self._sorting.column == column:
-                arrow = " ▼" if self._sorting.descending else " ▲"
-            first, _, second = text.partition("\n")
-            item.setText(f"{first}{arrow}\n{second}" if column >= _FIRST else f"{first}{arrow}")
-            item.setToolTip(
-                _HEADER_TIPS.get(column, "Click to sort inside the groups by how far from the target")
-            )
-            item.setTextAlignment(_RIGHT if column >= _FIRST else _LEFT)
-            self.cells.setHorizontalHeaderItem(column, item)
-
-    def _fill_row(self, number: int, row: Row) -> None:
-        theme, units = self._theme, self._units
-        unit = units[row.figure.kind]
-        self._write(number, _NAME, label_of(row, units), theme.ink, tip=_tip(row))
-        self._write(number, _UNIT, "" if unit == "1" else unit, theme.faint)
-        target = target_words(row, units)
-        editable = row.of_project
-        self._write(
-            number,
-            _TARGET,
-            target or ("–" if not editable else ""),
-            theme.ink if editable else theme.faint,
-            tip=row.problem or (_TARGET_TIP if editable else "Common practice, no source; not edited"),
-        )
-        self._put(number, _TARGET, _BELOW, "not judged" if row.problem else "")
-        self._put(number, _TARGET, _BELOW_COLOUR, theme.mark)
-        assert self._card is not None
-        for place, cell in enumerate(row.cells):
-            self._fill_cell(number, _FIRST + place, row, cell)
-
-    def _fill_cell(self, number: int, column: int, row: Row, cell: Cell) -> None:
-        assert self._card is not None
-        theme, place = self._theme, column - _FIRST
-        chosen = self._card.variants[place] == self._candidate
-        colour = theme.candidate if chosen else theme.baseline if place == self._card.baseline else theme.ink
-        verdict, margin = verdict_words(cell), margin_words(row, cell, self._units)
-        change = "" if place == self._card.baseline else change_words(row, cell, self._units)
-        tip = cell.problem or "\n".join(
-            line
-            for line in (
-                f"{verdict}, margin {margin}" if margin else verdict,
-                f"change against the baseline: {change}" if change else "",
-                _curve_tip(row),
-            )
-            if line
-        )
-        self._write(number, column, value_words(row, cell, self._units), colour, tip=tip)
-        self._put(number, column, _VERDICT, f"{verdict} {_short(margin)}".strip())
-        self._put(
-            number,
-            column,
-            _BELOW,
-            _short(change) if verdict else change,
-        )
-        passed = cell.verdict is not None and cell.verdict.passed
-        self._put(number, column, _BELOW_COLOUR, theme.good if passed else theme.mark)
-
-    def _write(self, row: int, column: int, text: str, colour: str, tip: str | None = None) -> None:
-        item = self.cells.item(row, column)
-        if item.text() != text:
-            item.setText(text)
-        if tip is not None and item.toolTip() != tip:
-            item.setToolTip(tip)
-        self._put(row, column, _COLOUR, colour)
-
-    def _put(self, row: int, column: int, role: int, value: str) -> None:
-        item = self.cells.item(row, column)
-        if item.data(role) != value:
-            item.setData(value, role)
+        column, descending = self.cells.sorting
+        if column == NAME:
+            return sorted(rows, key=lambda row: row.figure.label.casefold(), reverse=descending)
+        if column in (UNIT, TARGET):
+            return sorted(rows, key=lambda row: row.target is None, reverse=descending)
+        return sorted(rows, key=lambda row: _badness(row.cells[column - FIRST]), reverse=descending)
 
     # -- mouse and keys ------------------------------------------------------------------------------
 
     def _sort_by(self, column: int) -> None:
         """First click the worst or the first on top, second the other way round, third as they are read."""
-        before = self._sorting
-        if before is None or before.column != column:
-            self._sorting = _Sorting(column, False)
+        before = self.cells.sorting
+        if before is None or before[0] != column:
+            self.cells.sorting = (column, False)
         else:
-            self._sorting = None if before.descending else _Sorting(column, True)
+            self.cells.sorting = None if before[1] else (column, True)
         self._update()
+        self.cells.refresh()
 
     def mouseReleaseEvent(self, event: QMouseEvent) -> None:
         super().mouseReleaseEvent(event)
         index = self.indexAt(event.position().toPoint())
         row = self.row_at(index.row())
-        if event.button() == Qt.MouseButton.LeftButton and row is not None and index.column() >= _FIRST:
+        if event.button() == Qt.MouseButton.LeftButton and row is not None and index.column() >= FIRST:
             self._want_curve(row)
 
     def contextMenuEvent(self, event: QContextMenuEvent) -> None:
@@ -358,14 +235,6 @@ class ScoreTable(QTableView):
             self.curve_wanted.emit(chart)
 
 
-_TARGET_TIP = "Double-click or type: ≤ 2, ≥ 2, 1 – 2, with or without unit; empty takes the target away"
-_HEADER_TIPS = {
-    _NAME: "Click to sort by name inside the groups",
-    _UNIT: "Unit of the values and the target",
-    _TARGET: "Click to bring the figures with a target to the top of each group",
-}
-
-
 class _TwoLines(QStyledItemDelegate):
     """Paints the value, and under it verdict (left) and change (right); edits targets."""
 
@@ -373,7 +242,6 @@ class _TwoLines(QStyledItemDelegate):
         super().__init__(table)
         self._table = table
         self.theme = LIGHT
-        self.units: UnitChoice = METRIC
 
     def paint(
         self, painter: QPainter, option: QStyleOptionViewItem, index: QModelIndex | QPersistentModelIndex
@@ -403,23 +271,23 @@ class _TwoLines(QStyledItemDelegate):
         chosen: bool,
     ) -> None:
         theme, rect, metrics = self.theme, option.rect, option.fontMetrics
-        if chosen and index.column() == _NAME:
+        if chosen and index.column() == NAME:
             painter.fillRect(QRect(rect.left(), rect.top(), _BAR, rect.height()), QColor(theme.candidate))
         painter.setFont(option.font)
         inside = rect.adjusted(_MARGIN, 2, -_MARGIN, -2)
         half = inside.height() // 2
         upper = QRect(inside.left(), inside.top(), inside.width(), half)
         lower = QRect(inside.left(), inside.top() + half, inside.width(), half)
-        below, verdict = index.data(_BELOW), index.data(_VERDICT)
-        value = index.column() >= _FIRST
-        painter.setPen(QColor(index.data(_COLOUR)))
+        below, verdict = index.data(BELOW), index.data(VERDICT)
+        value = index.column() >= FIRST
+        painter.setPen(QColor(index.data(COLOUR)))
         text = metrics.elidedText(index.data() or "", Qt.TextElideMode.ElideRight, inside.width())
         painter.drawText(upper if value or below else inside, _RIGHT if value else _LEFT, text)
         if verdict:
-            painter.setPen(QColor(index.data(_BELOW_COLOUR)))
+            painter.setPen(QColor(index.data(BELOW_COLOUR)))
             painter.drawText(lower, _LEFT, verdict)
         if below:
-            painter.setPen(QColor(theme.faint if value else index.data(_BELOW_COLOUR)))
+            painter.setPen(QColor(theme.faint if value else index.data(BELOW_COLOUR)))
             painter.drawText(lower, _RIGHT if value else _LEFT, below)
 
     def createEditor(
@@ -443,37 +311,8 @@ class _TwoLines(QStyledItemDelegate):
             self._table.target_typed.emit(row, editor.text())
 
 
-def _identity(row: Row | str) -> object:
-    return row if isinstance(row, str) else (row.key, row.of_project)
-
-
-def _flags(shown: Row | str, column: int) -> Qt.ItemFlag:
-    if not isinstance(shown, Row):
-        return Qt.ItemFlag.ItemIsEnabled
-    flags = Qt.ItemFlag.ItemIsEnabled | Qt.ItemFlag.ItemIsSelectable
-    if column == _TARGET and shown.of_project:
-        flags |= Qt.ItemFlag.ItemIsEditable
-    return flags
-
-
 def _badness(cell: Cell) -> float:
     """What comes first: the worst miss, then passes by their margin, then what has no target."""
     if cell.verdict is None:
         return inf
     return cell.verdict.margin if isnan(cell.verdict.share) else cell.verdict.share
-
-
-def _short(words: str) -> str:
-    """Only the share, where there is one: "+0.12 deg (24 %)" -> "24 %"."""
-    return words[words.index("(") + 1 : -1] if words.endswith(")") else words
-
-
-def _tip(row: Row) -> str:
-    better = "" if row.figure.better == "none" else f"\n{row.figure.better.capitalize()} is better as a rule."
-    problem = f"\nNot judged: {row.problem}." if row.problem else ""
-    return f"{row.figure.label}\n{row.figure.meaning}{better}{problem}"
-
-
-def _curve_tip(row: Row) -> str:
-    chart = curve_of(row.figure.key)
-    return "" if chart is None else f"Click to see {CHART_CHOICES[chart].title}"
