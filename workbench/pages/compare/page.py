@@ -114,6 +114,7 @@ class ComparePage(QWidget):
     def _choice_row(self) -> QHBoxLayout:
         row = QHBoxLayout()
         row.setContentsMargins(9, 4, 9, 4)
+        row.setSpacing(6)
         for text, combo in (("Candidate", self.candidate), ("Baseline", self.baseline)):
             label = QLabel(text, self)
             label.setBuddy(combo)

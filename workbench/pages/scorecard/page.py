@@ -87,6 +87,7 @@ class ScorecardPage(QWidget):
             widget.setFont(font)
         row = QHBoxLayout()
         row.setContentsMargins(9, 4, 9, 2)
+        row.setSpacing(8)
         row.addWidget(self.filter)
         row.addWidget(self.count, 1)
         row.addWidget(self.copy_button)
