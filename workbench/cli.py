@@ -15,9 +15,9 @@ from models.analysis import Analysis, analyse
 from models.cautions import CAUTIONS
 from models.errors import InputError
 from models.judge import Figure, key_figures
+from models.manoeuvre import Straight
 from models.project import Project, Variant, load
 from models.roads import road_class
-from models.run import Run
 from models.units import INCH_POUND, KINDS, METRIC, UnitChoice, factor, format_value
 
 __all__ = ["COMMANDS", "main"]
@@ -74,7 +74,7 @@ def _figures(options: argparse.Namespace) -> str:
     project = load(options.file)
     names = dict.fromkeys(options.variant or project.names)
     variants = [project.variant(name) for name in names]
-    analyses = [analyse(variant.vehicle, project.run) for variant in variants]
+    analyses = [analyse(variant.vehicle, project.run, project.load) for variant in variants]
     write = _json if options.json else _table
     return write(project, variants, analyses, _UNITS[options.units])
 
@@ -92,7 +92,7 @@ def _table(project: Project, variants: list[Variant], analyses: list[Analysis], 
     widths = [max(map(len, column)) for column in zip(*rows, strict=True)]
     lines = [_aligned(row, widths) for row in rows]
     lines.insert(1, "-" * max(map(len, lines)))
-    head = [project.name, _run_text(project.run, units), ""]
+    head = [project.name, _run_text(project, units), ""]
     return "\n".join([*head, *lines, "", "Cautions: " + " ".join(CAUTIONS)])
 
 
@@ -103,16 +103,24 @@ def _aligned(row: list[str], widths: list[int]) -> str:
     return "  ".join([*words, *numbers]).rstrip()
 
 
-def _run_text(run: Run, units: UnitChoice) -> str:
+def _run_text(project: Project, units: UnitChoice) -> str:
+    run = project.run
     speed = format_value(run.speed, units["speed"], "m/s")
     surface = f"class {road_class(run.surface.roughness)} surface"
-    return f"{run.model}, {speed} {units['speed']}, {surface}, {run.event.kind}"
+    driven = (
+        run.event.kind if isinstance(run.manoeuvre, Straight) else f"{run.event.kind}, {run.manoeuvre.kind}"
+    )
+    return (
+        f"{run.model}, {speed} {units['speed']}, {surface}, {driven}, {run.laws} time response, "
+        f"load: {project.load.name}"
+    )
 
 
 def _json(project: Project, variants: list[Variant], analyses: list[Analysis], units: UnitChoice) -> str:
     content = {
         "project": project.model_dump(mode="json", include={"name", "note", "baseline", "candidate"}),
         "run": project.run.model_dump(mode="json"),
+        "load_case": project.load.name,
         "variants": {
             variant.name: {
                 "figures": {figure.key: _figure(figure, units) for figure in key_figures(analysis)},

@@ -50,7 +50,9 @@ def test_table_has_a_line_for_each_figure_and_a_column_for_each_variant(figures:
     title, run, _, head, rule, *lines = out.splitlines()
     project = load(SALOON)
     assert title == project.name
-    assert run == "full car, 80.0 km/h, class C surface, 1-cos bump"
+    assert run == (
+        "full car, 80.0 km/h, class C surface, 1-cos bump, nonlinear time response, load: as designed"
+    )
     assert re.split(r" {2,}", head)[-3:] == [
         "joined torsion bars",
         "separate coil springs (baseline)",
@@ -106,6 +108,26 @@ def test_json_holds_what_the_models_compute(figures: Figures) -> None:
         assert [mode["damping_ratio"] for mode in found["modes"]] == pytest.approx(
             analysis.modes.damping_ratio
         )
+
+
+def test_the_load_case_of_the_file_is_the_one_computed(figures: Figures, tmp_path: Path) -> None:
+    """As in the window; a saloon with full seats must not be printed as an empty one."""
+    project = replaced(load(SALOON), ("load_case",), "four up")
+    path = tmp_path / "laden.corduroy"
+    save(project, path)
+    _, out, _ = figures(str(path))
+    assert out.splitlines()[1].endswith("load: four up")
+    _, out, _ = figures(str(path), "--json")
+    content = json.loads(out)
+    assert content["load_case"] == "four up"
+    (name, *_) = project.names
+    laden, empty = (
+        analyse(project.variant(name).vehicle, project.run, *carried) for carried in ((project.load,), ())
+    )
+    found = {key: figure["si_value"] for key, figure in content["variants"][name]["figures"].items()}
+    assert found == {figure.key: pytest.approx(figure.value, rel=1e-9) for figure in key_figures(laden)}
+    (weight,) = (figure.value for figure in key_figures(empty) if figure.key == "corner_load_RL")
+    assert found["corner_load_RL"] > 1.1 * weight
 
 
 def test_json_states_each_figure_in_its_unit(figures: Figures) -> None:
