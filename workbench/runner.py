@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import threading
 from collections.abc import Callable
+from concurrent.futures import ThreadPoolExecutor
 from typing import Any
 
-from PySide6.QtCore import QEventLoop, QObject, Qt, QThreadPool, Signal
+from PySide6.QtCore import QEventLoop, QObject, Qt, Signal
 
 __all__ = ["Cancelled", "Job", "Runner"]
 
@@ -68,9 +69,10 @@ class Runner(QObject):
     def __init__(self, parent: QObject | None = None) -> None:
         super().__init__(parent)
         # Writing to disk has a thread of its own: it must not wait for a long computation.
-        self._computing, self._writing = QThreadPool(self), QThreadPool(self)
-        for pool in (self._computing, self._writing):
-            pool.setMaxThreadCount(1)
+        # Threads of Python's, as a pool of Qt's waits for its work while it is deleted, and then holds the
+        # lock of the interpreter that this work needs.
+        self._computing, self._writing = ThreadPoolExecutor(1), ThreadPoolExecutor(1)
+        self._ended = False
         self._lanes: dict[str, Job] = {}
         # Emitted in the worker, received here: the queue between the threads keeps the order.
         self._settled.connect(self._settle, Qt.ConnectionType.QueuedConnection)
@@ -87,6 +89,8 @@ class Runner(QObject):
     ) -> Job:
         """Run ``work(job)`` and hand its result to ``done`` in this thread, unless it went stale.
 
+        After :meth:`stop` the job comes back cancelled.
+
         Args:
             lane: a newer job of the same lane makes this one stale.
             title: what the status bar says meanwhile; empty to say nothing.
@@ -96,9 +100,12 @@ class Runner(QObject):
         """
         self._drop(lane)
         job = Job(title, work, done, failed, self.progressed.emit)
+        if self._ended:
+            job.cancel()
+            return job
         self._lanes[lane] = job
         self._announce()
-        (self._writing if writes else self._computing).start(lambda: self._work(job))
+        (self._writing if writes else self._computing).submit(self._work, job)
         return job
 
     def wait_for(self, title: str, work: Callable[[Job], Any]) -> Any:
@@ -107,6 +114,7 @@ class Runner(QObject):
         For the few things that must be over before the user goes on, such as saving before closing.
 
         Raises:
+            Cancelled: the program is at its end.
             Exception: what ``work`` raised.
         """
         loop = QEventLoop()
@@ -116,7 +124,8 @@ class Runner(QObject):
             outcome.append(value)
             loop.quit()
 
-        self.start("wait", title, work, end, end, writes=True)
+        if self.start("wait", title, work, end, end, writes=True).cancelled:
+            raise Cancelled
         loop.exec(QEventLoop.ProcessEventsFlag.ExcludeUserInputEvents)
         if isinstance(outcome[0], Exception):
             raise outcome[0]
@@ -131,12 +140,15 @@ class Runner(QObject):
             self._announce()
 
     def stop(self) -> None:
-        """Cancel everything and wait for the thread; for the end of the program."""
+        """Cancel everything, wait for what runs, and take nothing more; for the end of the program."""
+        self._ended = True
         self.cancel()
-        self._computing.waitForDone()
-        self._writing.waitForDone()
+        self._computing.shutdown(cancel_futures=True)
+        self._writing.shutdown(cancel_futures=True)
 
     def _work(self, job: Job) -> None:
+        if job.cancelled:
+            return
         try:
             result = job.work(job)
         except Cancelled:

@@ -6,10 +6,10 @@ import threading
 from collections.abc import Iterator
 
 import pytest
-from PySide6.QtCore import QThread
+from PySide6.QtCore import QObject, QThread
 from pytestqt.qtbot import QtBot
 
-from workbench.runner import Job, Runner
+from workbench.runner import Cancelled, Job, Runner
 
 
 @pytest.fixture
@@ -90,3 +90,41 @@ def test_title_shows_while_busy(runner: Runner, qtbot: QtBot) -> None:
     runner.busy_changed.connect(titles.append)
     runner.start("lane", "Work", lambda job: None, lambda result: None, no_failure)
     qtbot.waitUntil(lambda: titles == ["Work", ""])
+
+
+def test_nothing_starts_after_the_end(runner: Runner) -> None:
+    """What a timer still asks for while the window goes must not run on without it."""
+    asked: list[str] = []
+    runner.stop()
+    job = runner.start("lane", "Late", lambda job: asked.append("ran"), asked.append, no_failure)
+    assert job.cancelled
+    with pytest.raises(Cancelled):
+        runner.wait_for("Late", lambda job: asked.append("waited"))
+    assert asked == []
+
+
+def test_what_waits_in_line_when_it_is_cancelled_never_runs(runner: Runner, qtbot: QtBot) -> None:
+    release = threading.Event()
+    ran: list[str] = []
+    runner.start("first", "", lambda job: release.wait(5), lambda result: None, no_failure)
+    runner.start("second", "", lambda job: ran.append("second"), ran.append, no_failure)
+    runner.cancel("second")
+    runner.start("third", "", lambda job: "third", ran.append, no_failure)
+    release.set()
+    qtbot.waitUntil(lambda: ran == ["third"])
+
+
+def test_a_runner_that_is_deleted_over_its_work_hangs_nothing(qtbot: QtBot) -> None:
+    release, ended = threading.Event(), threading.Event()
+
+    def work(job: Job) -> None:
+        release.wait(5)
+        ended.set()
+
+    owner = QObject()
+    Runner(owner).start("lane", "Work", work, lambda result: None, no_failure)
+    with qtbot.waitSignal(owner.destroyed):
+        owner.deleteLater()
+    assert not ended.is_set()
+    release.set()
+    assert ended.wait(5)
