@@ -72,6 +72,14 @@ def test_half_car_has_no_roll_figures_and_the_same_pitch_plane() -> None:
         assert half[key].value == pytest.approx(full[key].value, rel=1e-6), key
 
 
+def test_a_symmetric_car_on_a_symmetric_road_neither_rolls_nor_twists() -> None:
+    """Exactly 0 and not what rounding leaves, which a reader would take for a result."""
+    found = {figure.key: figure.value for figure in key_figures(analyse(Vehicle(), Run(duration=1.0)))}
+    assert found["peak_pitch"] > 1e-3
+    assert found["peak_roll"] == 0.0
+    assert found["peak_frame_torsion"] == 0.0
+
+
 def test_random_road_figures() -> None:
     analysis = analyse(EVERYTHING, Run())
     figures = {figure.key: figure.value for figure in key_figures(analysis)}
