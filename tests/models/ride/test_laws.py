@@ -12,6 +12,8 @@ from models.errors import InputError
 from models.ride.laws import LawTable, linear_law, resample, two_slope_law
 
 forces = st.lists(st.floats(-1e5, 1e5), min_size=2, max_size=12).map(np.array)
+# Nothing between zero and a nanometre: over a denormal length scipy's quadrature only warns of rounding.
+ends = st.one_of(st.just(0.0), st.floats(1e-9, 3.0), st.floats(-3.0, -1e-9))
 
 
 @given(forces=forces, x0=st.floats(-1, 1), dx=st.floats(1e-3, 1), x=st.floats(-20, 20))
@@ -30,7 +32,7 @@ def test_value_is_that_of_the_broken_line_with_its_ends_prolonged(
     assert LawTable(x0, dx, forces).value(x) == pytest.approx(expected, abs=1e-12 * scale + 1e-12)
 
 
-@given(forces=forces, x=st.floats(-3, 3))
+@given(forces=forces, x=ends)
 def test_energy_is_the_integral_from_zero(forces: np.ndarray, x: float) -> None:
     law = LawTable(-0.7, 0.25, forces)
     knots = law.x0 + law.dx * np.arange(len(forces))
