@@ -51,6 +51,7 @@ class ChartView(QWidget):
         self._lines: list[LineItem] = []
         self._legend, self._readout = LegendLine(self), ReadoutLine(self)
         self._canvas = Canvas(small_font(self.font()))
+        self._canvas.setAccessibleName("Empty chart")
         self._marks = MarksItem(small_font(self.font()))
         self._spans = SpansItem(small_font(self.font()))
         self._time_line = pg.InfiniteLine(angle=90, movable=True)

@@ -31,6 +31,7 @@ class PageTabs(QTabWidget):
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.setDocumentMode(True)
+        self.setAccessibleName("Pages")
         self._pages: dict[QWidget, Page] = {}
         self._results: tuple[Analysis, Analysis | None, tuple[str, str]] | None = None
         self._seen: dict[QWidget, object] = {}

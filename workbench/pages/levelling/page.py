@@ -131,6 +131,7 @@ class LevellingPage(QWidget):
         area = QScrollArea(self)
         area.setWidget(content)
         area.setWidgetResizable(True)
+        area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         area.setFrameShape(QFrame.Shape.NoFrame)
         area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         area.setMinimumWidth(_WIDTH - 40)
