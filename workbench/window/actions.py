@@ -96,6 +96,12 @@ ACTIONS: tuple[ActionSpec, ...] = (
         separator_before=True,
     ),
     ActionSpec(
+        "move_variant_up", "Variant", "Move up", "List the candidate one place earlier", "Ctrl+Shift+Up"
+    ),
+    ActionSpec(
+        "move_variant_down", "Variant", "Move down", "List the candidate one place later", "Ctrl+Shift+Down"
+    ),
+    ActionSpec(
         "next_variant", "Variant", "Next variant", "Make the next variant the candidate", "Ctrl+PgDown"
     ),
     ActionSpec(

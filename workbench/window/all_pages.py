@@ -9,6 +9,7 @@ from models.charts import Chart
 from models.units import UnitChoice
 from workbench.cursor import TimeCursor
 from workbench.document import Document
+from workbench.pages.compare import ComparePage
 from workbench.pages.levelling import LevellingPage
 from workbench.pages.load_cases import LoadCasesPage
 from workbench.pages.load_cases.editor import LoadCaseEditor
@@ -51,6 +52,7 @@ class AllPages(PageTabs):
         super().__init__(parent)
         self.plots = PlotGrid(cursor, settings, self)
         self.scorecard = ScorecardPage(document, runner, self)
+        self.compare = ComparePage(document, runner, cursor, settings, self)
         self.sweep = SpeedsPage(runner, settings, self)
         self.modes = ModesPage(document, runner, self)
         self.load_cases = LoadCasesPage(document, runner, self)
@@ -61,6 +63,7 @@ class AllPages(PageTabs):
         for title, page in (
             ("Ride", self.plots),
             ("Scorecard", self.scorecard),
+            ("Compare", self.compare),
             ("Speeds", self.sweep),
             ("Modes", self.modes),
             ("Load cases", self.load_cases),
@@ -72,6 +75,8 @@ class AllPages(PageTabs):
             source.units_changed.connect(self.units_changed)
         self.plots.export_wanted.connect(self.export_wanted)
         self.sweep.export_wanted.connect(self.export_wanted)
+        self.compare.export_wanted.connect(self.export_wanted)
+        self.compare.refused.connect(self.refused)
         self.sweep.failed.connect(self.refused)
         self.scorecard.refused.connect(self.refused)
         self.scorecard.export_wanted.connect(self.table_wanted)
@@ -80,12 +85,9 @@ class AllPages(PageTabs):
     def charts(self) -> list[Chart]:
         """Charts of the page on show; those of the ride where it has none."""
         page = self.currentWidget()
-        if page is self.sweep:
-            return self.sweep.charts()
-        if page is self.levelling:
-            return self.levelling.charts()
-        if page is self.roads:
-            return self.roads.charts()
+        for with_charts in (self.compare, self.sweep, self.levelling, self.roads):
+            if page is with_charts:
+                return with_charts.charts()
         return self.plots.charts()
 
     def set_units(self, units: UnitChoice) -> None:

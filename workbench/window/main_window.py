@@ -12,7 +12,6 @@ from PySide6.QtWidgets import (
     QApplication,
     QDockWidget,
     QFrame,
-    QHBoxLayout,
     QMainWindow,
     QMenu,
     QProgressBar,
@@ -26,7 +25,21 @@ from PySide6.QtWidgets import (
 from models.analysis import Analysis
 from models.errors import InputError
 from models.judge import Figure, key_figures
-from models.project import Project, duplicate_variant, remove_variant, set_baseline, set_candidate
+from models.project import (
+from models.project import (
+    Project,
+    duplicate_variant,
+    move_variant,
+    remove_variant,
+    set_baseline,
+    set_candidate,
+)
+    duplicate_variant,
+    move_variant,
+    remove_variant,
+    set_baseline,
+    set_candidate,
+)
 from models.run import Run
 from models.units import INCH_POUND, METRIC
 from workbench import resources
@@ -36,9 +49,7 @@ from workbench.editor import ParameterEditor, PartForm, commit_input
 from workbench.engine import Engine
 from workbench.runner import Runner
 from workbench.settings import Settings
-from workbench.stage import StageView, Transport
-from workbench.stage.film_dialog import FilmDialog
-from workbench.stage.view_tools import ViewTools
+from workbench.stage import FilmDialog, StageView, Transport, ViewOptions, ViewTools
 from workbench.theme import DARK, LIGHT, Theme, apply_theme
 from workbench.window.about import show_about, show_shortcuts
 from workbench.window.actions import ACTIONS, make_actions, recolour
@@ -55,7 +66,7 @@ from workbench.window.variants_panel import VariantsPanel
 __all__ = ["MainWindow"]
 
 #: Editor and figures: share of the width in per cent, and its limits, px.
-_SIDES = ((22, 310, 350), (27, 405, 430))
+_SIDES = ((22, 310, 350), (27, 455, 455))
 
 _NOT_TAKEN = (
     "A value that was typed is not taken; the reason stands under its field. Correct it or press Escape "
@@ -99,6 +110,9 @@ class MainWindow(QMainWindow):
         self.transport.exaggeration_changed.connect(self.stage.set_exaggeration)
         self.view_tools = ViewTools(self.stage, self)
         self.view_tools.film_wanted.connect(self._ask_for_film)
+        self.transport.add_tools(self.view_tools)
+        plain = ViewOptions()
+        self.stage.options = ViewOptions.from_words(self.settings.choices("stage", plain.words()))
         self.editor = ParameterEditor(self)
         self.run_form = PartForm(Run, self.document, ("run",), "Run")
         self.drive = DriveBar(self.document, self.run_form, self)
@@ -193,6 +207,7 @@ class MainWindow(QMainWindow):
         self.editor.units_changed.connect(self.settings.choose_unit)
         self.editor.export_wanted.connect(self.exporter.ask)
         self.run_form.units_changed.connect(self.settings.choose_unit)
+        self.stage.options_changed.connect(self._show_stage_options)
         self.pages.units_changed.connect(self.settings.choose_unit)
         self.pages.refused.connect(self.notice.say)
         self.pages.table_wanted.connect(self.exporter.ask_table)
@@ -223,6 +238,8 @@ class MainWindow(QMainWindow):
             "rename_variant": self.variants.begin_rename,
             "remove_variant": self._remove_variant,
             "make_baseline": self._make_baseline,
+            "move_variant_up": partial(self._move_variant, -1),
+            "move_variant_down": partial(self._move_variant, 1),
             "next_variant": partial(self._choose_neighbour, 1),
             "last_variant": partial(self._choose_neighbour, -1),
             "play": self.time_cursor.toggle,
@@ -254,7 +271,7 @@ class MainWindow(QMainWindow):
         self._fill_recent()
         for dock in self._docks.values():
             self._menus["View"].insertAction(self.actions_by_key["reset_layout"], dock.toggleViewAction())
-        self.actions_by_key["ghost"].setChecked(True)
+        self._show_stage_options()
 
     def _fill_recent(self) -> None:
         self._recent_menu.clear()
@@ -331,6 +348,11 @@ class MainWindow(QMainWindow):
     def _show_playing(self, playing: bool) -> None:
         action = self.actions_by_key["play"]
         action.setText("Pause" if playing else "Play")
+
+    def _show_stage_options(self) -> None:
+        options = self.stage.options
+        self.actions_by_key["ghost"].setChecked(options.ghost)
+        self.settings.keep_choices("stage", options.words())
 
     def _show_ghost(self) -> None:
         self.stage.ghost_visible = self.actions_by_key["ghost"].isChecked()
@@ -418,6 +440,10 @@ class MainWindow(QMainWindow):
         project = self.document.project
         self.document.apply("choice of baseline", set_baseline(project, project.candidate))
 
+    def _move_variant(self, steps: int) -> None:
+        project = self.document.project
+        self.document.apply(f"move of {project.candidate}", move_variant(project, project.candidate, steps))
+
     def _choose_neighbour(self, step: int) -> None:
         project = self.document.project
         names = project.names
@@ -427,7 +453,8 @@ class MainWindow(QMainWindow):
     # -- life of the window --------------------------------------------------------------------------
 
     def _restore_layout(self) -> None:
-        self.resize(1600, 1000)
+        # Not larger than the screen, beyond which nothing could be reached.
+        self.resize(QSize(1600, 1000).boundedTo(self.screen().availableGeometry().size()))
         geometry, state = self.settings.layout("geometry"), self.settings.layout("docks")
         if geometry is not None:
             self.restoreGeometry(geometry)
@@ -467,16 +494,6 @@ def _scrolled(form: QWidget) -> QScrollArea:
     area.setWidgetResizable(True)
     area.setWidget(form)
     return area
-
-
-def _row(wide: QWidget, narrow: QWidget) -> QWidget:
-    row = QWidget()
-    layout = QHBoxLayout(row)
-    layout.setContentsMargins(0, 0, 8, 0)
-    layout.setSpacing(0)
-    layout.addWidget(wide, 1)
-    layout.addWidget(narrow)
-    return row
 
 
 def _column(*widgets: QWidget) -> QWidget:
