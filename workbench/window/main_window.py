@@ -26,14 +26,7 @@ from models.analysis import Analysis
 from models.errors import InputError
 from models.judge import Figure, key_figures
 from models.project import (
-from models.project import (
     Project,
-    duplicate_variant,
-    move_variant,
-    remove_variant,
-    set_baseline,
-    set_candidate,
-)
     duplicate_variant,
     move_variant,
     remove_variant,
