@@ -125,9 +125,7 @@ class MainWindow(QMainWindow):
             self.setCorner(corner, Qt.DockWidgetArea.TopDockWidgetArea)
         self.setCentralWidget(_column(self.notice, self.pages))
         self._docks = {
-            "stage": self._dock(
-                "Stage", _column(self.stage, _row(self.transport, self.view_tools), self.drive), "Top"
-            ),
+            "stage": self._dock("Stage", _column(self.stage, self.transport, self.drive), "Top"),
             "car": self._dock("Car", self.editor, "Left"),
             "road": self._dock("Road", _scrolled(self.run_form), "Left"),
             "variants": self._dock("Variants", self.variants, "Right"),
