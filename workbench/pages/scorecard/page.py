@@ -27,7 +27,7 @@ _PAUSE = 80
 _KEPT = 1000
 _HOW = (
     "No targets yet. Double-click a cell of the column Target and type a limit such as ≤ 0.3, or choose a "
-    "figure and use the line below. Each variant is then judged: pass or miss, and by what margin."
+    "figure and use the fields below. Each variant is then judged: pass or miss, and by what margin."
 )
 
 

@@ -1,11 +1,20 @@
-"""The line under the table: a target for the figure that is chosen, if wished in a situation of its own."""
+"""Under the table: a target for the figure that is chosen, if wished in a situation of its own."""
 
 from __future__ import annotations
 
 from typing import get_args
 
 from PySide6.QtCore import QSignalBlocker, Qt, Signal
-from PySide6.QtWidgets import QComboBox, QHBoxLayout, QLabel, QLineEdit, QPushButton, QSizePolicy, QWidget
+from PySide6.QtWidgets import (
+    QComboBox,
+    QHBoxLayout,
+    QLabel,
+    QLineEdit,
+    QPushButton,
+    QSizePolicy,
+    QVBoxLayout,
+    QWidget,
+)
 
 from models.errors import InputError
 from models.judge.scorecard import Row
@@ -48,17 +57,16 @@ class TargetBar(QWidget):
         font = small_font(self.font())
         self.name.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
         self.name.setTextFormat(Qt.TextFormat.PlainText)
-        row = QHBoxLayout(self)
-        row.setContentsMargins(9, 4, 9, 4)
-        row.setSpacing(4)
-        row.addWidget(self.name, 1)
-        fields: tuple[tuple[str, QWidget, str, int], ...] = (
-            ("Target", self.limits, "Limits: ≤ 2, ≥ 2 or 1 – 2, with or without unit", 110),
-            ("Load case", self.load_case, "Load case in which the target holds", 110),
-            ("Road", self.road_class, "Class of the random road (ISO 8608)", 90),
-            ("Speed", self.speed, "Speed; empty: that of the run", 80),
+        upper, lower = QHBoxLayout(), QHBoxLayout()
+        upper.addWidget(self.name, 1)
+        lower.addStretch(1)
+        fields: tuple[tuple[str, QWidget, str, int, QHBoxLayout], ...] = (
+            ("Target", self.limits, "Limits: ≤ 2, ≥ 2 or 1 – 2, with or without unit", 110, upper),
+            ("Load case", self.load_case, "Load case in which the target holds", 110, lower),
+            ("Road", self.road_class, "Class of the random road (ISO 8608)", 90, lower),
+            ("Speed", self.speed, "Speed; empty: that of the run", 80, lower),
         )
-        for text, field, tip, width in fields:
+        for text, field, tip, width, row in fields:
             label = QLabel(text, self)
             label.setBuddy(field)
             label.setFont(font)
@@ -68,6 +76,12 @@ class TargetBar(QWidget):
             field.setFixedWidth(width)
             row.addWidget(label)
             row.addWidget(field)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(9, 4, 9, 4)
+        column.setSpacing(3)
+        for row in (upper, lower):
+            row.setSpacing(4)
+            column.addLayout(row)
         self.limits.setPlaceholderText("≤ 2")
         self.speed.setPlaceholderText(_AS_RUN)
         self.road_class.addItem(_AS_RUN, "")
@@ -75,7 +89,7 @@ class TargetBar(QWidget):
             self.road_class.addItem(f"class {letter}", letter)
         for button in (self.set_button, self.remove_button):
             button.setFont(font)
-            row.addWidget(button)
+            upper.addWidget(button)
         for field in (self.limits, self.speed):
             field.returnPressed.connect(self._set)
         self.set_button.clicked.connect(self._set)
