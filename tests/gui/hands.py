@@ -68,10 +68,11 @@ class Hands:
         return found
 
     def figure(self, label: str, column: str = "Candidate") -> str:
-        """Text of a cell of the key figures."""
+        """Text of a cell of the key figures, scrolled to as only rows in sight are written."""
         model = self._window.figures.model
         titles = [model.horizontalHeaderItem(number).text() for number in range(model.columnCount())]
         row = next(row for row in range(model.rowCount()) if model.item(row, 0).text() == label)
+        self._window.figures.table.scrollTo(model.index(row, 0))
         return model.item(row, titles.index(column)).text()
 
     def number(self, label: str, column: str = "Candidate") -> float:

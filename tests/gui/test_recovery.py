@@ -93,7 +93,7 @@ def test_a_folder_that_cannot_be_written_is_a_notice(
     window.notice.hide()
     with qtbot.assertNotEmitted(autosave.failed):  # told once is enough
         autosave.write_now()
-        window.runner.stop()
+        window.runner.wait_for("", lambda _job: None)  # stands in the same line
     close(window)
     autosave.end()
 
