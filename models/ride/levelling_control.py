@@ -20,7 +20,6 @@ from math import exp
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
-from scipy.signal import lfilter
 
 from models.vehicle import Levelling
 
@@ -105,6 +104,8 @@ def low_passed(height: Array, first: float, time: float, step: float) -> Array:
     """
     if time == 0:
         return height.copy()
+    from scipy.signal import lfilter  # a third of a second to import: only when a car levels
+
     ratio = step / time
     decay = exp(-ratio)
     # (1 - e^-r)/r without the loss of digits at small r.

@@ -12,9 +12,7 @@ from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy.signal import welch
-from scipy.special import digamma, polygamma
-from scipy.stats import t as student
+from scipy.special import digamma, polygamma, stdtrit
 
 from models.errors import InputError
 from models.roads.surface import REFERENCE_WAVENUMBER, RoughSurface, road_class
@@ -94,6 +92,8 @@ def spectrum(heights: Array, step: float) -> tuple[Array, Array]:
         heights: (..., N) profiles, m.
         step: distance of two points, m.
     """
+    from scipy.signal import welch  # a third of a second to import: only when a road is judged
+
     n, psd = welch(
         heights, 1 / step, window="hann", nperseg=_window(heights.shape[-1], step), detrend="linear", axis=-1
     )
@@ -157,7 +157,7 @@ def fit_surface(heights: Array, step: float, band: tuple[float, float] = BAND) -
     left = len(level) - 2
     misfit = float(weight @ (level - basis @ found) ** 2) / left
     # Scatter beyond chance means that the road is no straight line: the interval grows with it.
-    reach = float(student.ppf((1 + CONFIDENCE) / 2, left)) * np.sqrt(max(misfit, 1.0) * np.diag(covariance))
+    reach = float(stdtrit(left, (1 + CONFIDENCE) / 2)) * np.sqrt(max(misfit, 1.0) * np.diag(covariance))
     (level_low, wave_low), (level_high, wave_high) = found - reach, found + reach
     low, high = float(bands.n[0]), float(bands.n[-1])
     roughness = float(np.exp(found[0]))

@@ -10,7 +10,6 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 from scipy.linalg import expm
-from scipy.signal import lfilter
 
 from models.errors import InputError
 
@@ -93,6 +92,8 @@ def _travel_slope(slope: Array, start: Array, step: float) -> Array:
 
     In its eigenvectors the recursion falls apart into first-order ones, which are exact and quick filters.
     """
+    from scipy.signal import lfilter  # a third of a second to import: only when a road is judged
+
     transition, forced = golden_car(step)
     values, vectors = np.linalg.eig(transition)
     inward = np.linalg.inv(vectors)

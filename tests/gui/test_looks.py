@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QImage
-from PySide6.QtWidgets import QAbstractScrollArea, QApplication, QLabel, QTabBar, QWidget
+from PySide6.QtWidgets import QAbstractScrollArea, QLabel, QMessageBox, QTabBar, QWidget
 from pytestqt.qtbot import QtBot
 
 from tests.gui.hands import Hands
@@ -115,7 +115,7 @@ def test_whatever_takes_the_focus_has_a_name(window: MainWindow) -> None:
 def test_about_and_keyboard(window: MainWindow, hands: Hands) -> None:
     for key, words in (("about", "Before you rely on a result"), ("shortcuts", "Ctrl+S")):
         hands.choose(key)
-        box = next(w for w in QApplication.topLevelWidgets() if w.isVisible() and w is not window)
+        box = next(w for w in window.findChildren(QMessageBox) if w.isVisible())
         assert words in about_text() + shortcuts_text()
         assert 200 < box.width() < 900
         assert box.height() < 900

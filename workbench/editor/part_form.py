@@ -70,6 +70,7 @@ class PartForm(QWidget):
         self._target: EditTarget | None = None
         self._path: Callable[[], Path] = tuple
         self._shown_path: Path | None = None
+        self._shown_root: Part | None = None
         self._units: dict[str, str] = dict(METRIC)
         self._theme = LIGHT
         self._reference: Part | None = None
@@ -133,9 +134,12 @@ class PartForm(QWidget):
         """Show the part as it stands; rows whose value did not change are left alone."""
         path = self._path()
         if path != self._shown_path:
-            self._shown_path = path
+            self._shown_path, self._shown_root = path, None
             self.restarted.emit()
         root = self.root()
+        if root is self._shown_root:
+            return
+        self._shown_root = root
         for entry in self._entries:
             entry.show_value(root)
         self.shown.emit()
@@ -159,7 +163,7 @@ class PartForm(QWidget):
     def set_load(self, load: LoadCase) -> None:
         """Mark in plots where the car stands with a load case."""
         if load is not self._load:
-            self._load = load
+            self._load, self._shown_root = load, None
             if self._target is not None:
                 self.refresh()
 

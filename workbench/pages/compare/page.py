@@ -82,6 +82,7 @@ class ComparePage(QWidget):
         self.to_candidate, self.to_baseline = QPushButton(self), QPushButton(self)
         self.figures = FiguresPanel(self)
         self.tabs = QTabWidget(self)
+        self.tabs.setAccessibleName("Comparison")
         chosen = [key for key in settings.choices("compare charts", DEFAULT_CHARTS) if key in CHART_CHOICES]
         chosen = chosen if len(chosen) == len(DEFAULT_CHARTS) else DEFAULT_CHARTS
         self.panels = tuple(PlotPanel(key, self) for key in chosen)

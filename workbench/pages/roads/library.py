@@ -6,7 +6,7 @@ from typing import Any, get_args
 
 import numpy as np
 from PySide6.QtCore import QPointF, QSignalBlocker, QSize, Qt, Signal
-from PySide6.QtGui import QColor, QIcon, QPainter, QPen, QPixmap, QPolygonF
+from PySide6.QtGui import QColor, QIcon, QPainter, QPen, QPixmap, QPolygonF, QShowEvent
 from PySide6.QtWidgets import QListWidget, QListWidgetItem, QWidget
 
 from models.roads import Event, MeasuredRoad, Ramp, RandomRoad, SineSweep, Step, Washboard
@@ -50,6 +50,8 @@ class RoadLibrary(QListWidget):
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
+        self._theme = LIGHT
+        self._sketched: Theme | None = None
         self.setAccessibleName("Kinds of road")
         self.setIconSize(_ICON)
         self.setFont(small_font(self.font()))
@@ -58,8 +60,8 @@ class RoadLibrary(QListWidget):
         for kind, event_type in EVENT_TYPES.items():
             item = QListWidgetItem(kind[0].upper() + kind[1:], self)
             item.setToolTip(str(event_type.__doc__).partition("\n")[0])
+            item.setIcon(_empty())
         self.currentRowChanged.connect(self._choose)
-        self.set_theme(LIGHT)
         self.setFixedHeight(self.sizeHintForRow(0) * self.count() + 2 * self.frameWidth())
 
     def show_kind(self, kind: str) -> None:
@@ -68,9 +70,21 @@ class RoadLibrary(QListWidget):
             self.setCurrentRow(list(EVENT_TYPES).index(kind))
 
     def set_theme(self, theme: Theme) -> None:
-        """Sketch in the colours of a theme."""
+        """Sketch in the colours of a theme, as soon as the list is in sight."""
+        self._theme = theme
+        if self.isVisible():
+            self._sketch_all()
+
+    def showEvent(self, event: QShowEvent) -> None:
+        super().showEvent(event)
+        self._sketch_all()
+
+    def _sketch_all(self) -> None:
+        if self._theme is self._sketched:
+            return
+        self._sketched = self._theme
         for row, kind in enumerate(EVENT_TYPES):
-            self.item(row).setIcon(_sketch(_SKETCHES.get(kind, EVENT_TYPES[kind]()), theme))
+            self.item(row).setIcon(_sketch(_SKETCHES.get(kind, EVENT_TYPES[kind]()), self._theme))
 
     def _choose(self, row: int) -> None:
         if row >= 0:
@@ -96,6 +110,13 @@ def _sketch(event: Event, theme: Theme) -> QIcon:
     icon = QIcon(_drawn(line, theme.candidate))
     icon.addPixmap(_drawn(line, theme.paper), QIcon.Mode.Selected)
     return icon
+
+
+def _empty() -> QIcon:
+    """Keeps the room of a sketch."""
+    pixmap = QPixmap(_ICON)
+    pixmap.fill(Qt.GlobalColor.transparent)
+    return QIcon(pixmap)
 
 
 def _drawn(line: QPolygonF, colour: str) -> QPixmap:
