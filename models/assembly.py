@@ -332,11 +332,22 @@ def half_car_in_roll(full: RideModel) -> RideModel:
 
 
 def quarter_car(full: RideModel, corner: int) -> RideModel:
-    """Quarter car (z, wheel) of one corner: its static share of the mass, the other wheels held still."""
+    """Quarter car (z, wheel) of one corner: its static share of the mass, the other wheels held still.
+
+    Raises:
+        InputError: the load is so far out that the corner has no share of the mass.
+    """
     x, y = full.seat
     mass, occupant = full.body_mass[0, 0], full.occupant_mass
     load = np.array([mass + occupant, occupant * y, -occupant * x])
     shares = np.linalg.lstsq(_heights(full.corners).T, load, rcond=None)[0]
+    if shares[corner] <= 0:
+        raise InputError.of(
+            "quarter car",
+            float(shares[corner]),
+            f"Mass: {shares[corner]:.6g} kg is outside the allowed range (more than 0 kg); the load is so "
+            f"far out that the quarter car {CORNERS[corner]} has nothing to carry",
+        )
     alone = replace(
         full,
         body_mass=np.diag([float(shares[corner]), 0.0, 0.0]),

@@ -16,8 +16,18 @@ _MATH = {"reassoc", "contract", "arcp", "nsz"}
 
 
 def compiled(function: F) -> F:
-    """Compile at the first call, keep the code on disk, let other threads run meanwhile."""
-    return cast(F, numba.njit(nogil=True, cache=True, fastmath=_MATH, error_model="numpy")(function))
+    """Compile at the first call, keep the code on disk, let other threads run meanwhile.
+
+    Where no folder can be written, neither beside the source nor in the user's cache, each start compiles.
+    """
+    try:
+        return _compiled(function, keep=True)
+    except RuntimeError:  # numba found no place for the code
+        return _compiled(function, keep=False)
+
+
+def _compiled(function: F, *, keep: bool) -> F:
+    return cast(F, numba.njit(nogil=True, cache=keep, fastmath=_MATH, error_model="numpy")(function))
 
 
 def inlined(function: F) -> F:

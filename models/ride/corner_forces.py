@@ -85,9 +85,7 @@ def corner_forces(
     parts = [_part(element.name) for element in car.elements]
     counted = np.array([[part == name for part in parts] for name in PARTS], dtype=np.float64)
     pick: Array = (counted[:, None, :] * incidence.T[None]).reshape(4 * len(PARTS), -1)
-    return CornerForces(
-        (pick @ elements).reshape(len(PARTS), 4, -1), (pick @ rest).reshape(len(PARTS), 4)
-    )
+    return CornerForces((pick @ elements).reshape(len(PARTS), 4, -1), (pick @ rest).reshape(len(PARTS), 4))
 
 
 def fitted_parts(car: Mechanics) -> tuple[str, ...]:

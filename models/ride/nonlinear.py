@@ -17,7 +17,7 @@ from numpy.typing import NDArray
 
 from models.errors import InputError
 from models.ride.nonlinear_model import ForceElement, NonlinearModel, Tyres
-from models.ride.packed import ROW, TYRE, Packed, pack
+from models.ride.packed import ROW, TYRE, Packed, pack, pack_together
 
 __all__ = ["NonlinearResponse", "needs_compiling", "simulate", "step_halving", "warm_up"]
 
@@ -178,7 +178,16 @@ def simulate(
     car = pack(model)
     room = _room(samples, car.dof, len(model.elements))
     stopped = kernel.integrate(
-        car, float(step), substeps, road, force, push, start, room.q, room.rate, room.work
+        pack_together(model, car),
+        float(step),
+        substeps,
+        road,
+        force,
+        push,
+        start,
+        room.q,
+        room.rate,
+        room.work,
     )
     if stopped >= 0:
         raise InputError.of(
@@ -237,8 +246,8 @@ def needs_compiling() -> bool:
 
     source = Path(kernel.__file__).stat().st_mtime
     for loop in kernel.LOOPS:
-        folder = Path(loop.stats.cache_path)
-        kept = folder.glob(f"kernel.{loop.__name__}-*.nbi")
+        folder = loop.stats.cache_path  # None where no folder can be written
+        kept = Path(folder).glob(f"kernel.{loop.__name__}-*.nbi") if folder else ()
         if not loop.signatures and not any(file.stat().st_mtime >= source for file in kept):
             return True
     return False

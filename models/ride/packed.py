@@ -14,8 +14,9 @@ from numpy.typing import NDArray
 
 from models.ride.laws import LawTable
 from models.ride.nonlinear_model import ForceElement, NonlinearModel
+from models.ride.together import together
 
-__all__ = ["LANES", "ROW", "TYRE", "Packed", "pack"]
+__all__ = ["LANES", "ROW", "TYRE", "Packed", "pack", "pack_together"]
 
 Array = NDArray[np.float64]
 
@@ -50,7 +51,8 @@ class Packed(NamedTuple):
         incidence: (6, E) deflection of element per coordinate, linkages left 0.
         law: (15, E) numbers of the laws, rows as named above.
         start: (2, E) where spring and damper begin in ``table``.
-        table, energy: forces of all laws one after the other, and the energies at the same points.
+        table, energy: forces of all laws one after the other, and the energies at the same points (none in a
+            car of which only the motion is wanted).
         tyre: (4, 4) rows as named above.
         link_coordinate, link_element: (L,) what a linkage reads and what it moves.
         link_scale: (3, L) look-up of the linkages as of the laws: scale, shift, last cell.
@@ -79,7 +81,6 @@ class Packed(NamedTuple):
 def pack(model: NonlinearModel) -> Packed:
     """Arrays of a model."""
     n, d = len(model.dof), len(model.coordinates)
-    count = _whole(len(model.elements))
     maps = np.zeros((ROW, n))
     maps[:d], maps[TYRE : TYRE + 4] = model.coordinates, model.wheels
     reading, answer = np.zeros((ROW, ROW)), np.zeros((ROW, ROW))
@@ -89,10 +90,7 @@ def pack(model: NonlinearModel) -> Packed:
     answer[:, :n] = sign * np.linalg.solve(model.mass, maps.T).T
     gravity = np.zeros(ROW)
     gravity[:n] = np.linalg.solve(model.mass, model.constant_force)
-    incidence = np.zeros((6, count))
-    for number, element in enumerate(model.elements):
-        incidence[:d, number] = element.incidence
-    law, start, table, energy = _laws(model.elements, count)
+    law, start, tables = _laws(model.elements)
     tyres = model.tyres
     return Packed(
         _whole(n),
@@ -100,14 +98,40 @@ def pack(model: NonlinearModel) -> Packed:
         reading.ravel(),
         answer.ravel(),
         gravity,
-        incidence,
+        _incidence(model.elements, d),
         law,
         start,
-        table,
-        energy,
+        np.concatenate([part.values for part in tables]),
+        np.concatenate([part.node_energy for part in tables]),
         np.stack([tyres.rate, tyres.damping, tyres.static_load, 1 / (2 * tyres.rate)]),
         *_links(model.elements),
     )
+
+
+def pack_together(model: NonlinearModel, car: Packed) -> Packed:
+    """The packed car of a model with elements that move as one put together: for its motion alone."""
+    elements = together(model.elements)
+    law, start, tables = _laws(elements)
+    coordinate, element, scale, first, cubic = _links(elements)
+    return car._replace(
+        incidence=_incidence(elements, len(model.coordinates)),
+        law=law,
+        start=start,
+        table=np.concatenate([part.values for part in tables]),
+        energy=np.zeros(0),
+        link_coordinate=coordinate,
+        link_element=element,
+        link_scale=scale,
+        link_start=first,
+        link_cubic=cubic,
+    )
+
+
+def _incidence(elements: tuple[ForceElement, ...], coordinates: int) -> Array:
+    incidence = np.zeros((6, _whole(len(elements))))
+    for number, element in enumerate(elements):
+        incidence[:coordinates, number] = element.incidence
+    return incidence
 
 
 def _whole(count: int) -> int:
@@ -115,7 +139,9 @@ def _whole(count: int) -> int:
     return max(1, -(-count // LANES)) * LANES
 
 
-def _laws(elements: tuple[ForceElement, ...], count: int) -> tuple[Array, NDArray[np.int32], Array, Array]:
+def _laws(elements: tuple[ForceElement, ...]) -> tuple[Array, NDArray[np.int32], list[LawTable]]:
+    """Numbers of the laws, where their tables begin, and the tables."""
+    count = _whole(len(elements))
     law, start = np.zeros((LAW_ROWS, count)), np.zeros((2, count), dtype=np.int32)
     tables, used = [_NOTHING], len(_NOTHING.values)
     for e, element in enumerate(elements):
@@ -136,12 +162,7 @@ def _laws(elements: tuple[ForceElement, ...], count: int) -> tuple[Array, NDArra
         if element.friction:
             force = element.friction.force
             law[FRICTION_SLOPE : FRICTION_FORCE + 1, e] = force / element.friction.width, force
-    return (
-        law,
-        start,
-        np.concatenate([part.values for part in tables]),
-        np.concatenate([part.node_energy for part in tables]),
-    )
+    return law, start, tables
 
 
 def _links(

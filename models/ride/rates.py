@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from math import pi, sqrt
+from math import nan, pi, sqrt
 
 import numpy as np
 from numpy.typing import NDArray
@@ -32,7 +32,8 @@ class Rates:
         coupling_fraction: left, right; k_fr / √(k_ff k_rr) of a side, -1 to 1.
         wheel_rate: rate of one wheel, N/m, both wheels of the axle moving and the other axle held.
         ride_rate: the same with the tyre in series, N/m.
-        ride_frequency: of each axle alone on its ride rate, with its static share of the sprung mass, Hz.
+        ride_frequency: of each axle alone on its ride rate, with its static share of the sprung mass, Hz;
+            NaN where it has none.
     """
 
     wheel_rates: Array
@@ -67,10 +68,7 @@ def rates(model: RideModel) -> Rates:
         coupling_fraction=(_coupling_fraction(k_s, 0), _coupling_fraction(k_s, 1)),
         wheel_rate=wheel,
         ride_rate=ride,
-        ride_frequency=(
-            sqrt(2 * ride[0] / shares[0]) / (2 * pi),
-            sqrt(2 * ride[1] / shares[1]) / (2 * pi),
-        ),
+        ride_frequency=(_ride_frequency(ride[0], shares[0]), _ride_frequency(ride[1], shares[1])),
     )
 
 
@@ -85,6 +83,11 @@ def in_series(wheel_rate: float, tyre_rate: float) -> float:
     return wheel_rate * tyre_rate / (wheel_rate + tyre_rate)
 
 
+def _ride_frequency(ride_rate: float, share: float) -> float:
+    """Hz of an axle alone; NaN where a load beyond the other axle leaves it no mass to carry."""
+    return sqrt(2 * ride_rate / share) / (2 * pi) if share > 0 else nan
+
+
 def _static_shares(model: RideModel) -> tuple[float, float]:
     """Sprung mass carried by the front and rear axle, m b/L and m a/L, kg."""
     mass, a, b = float(model.body_mass[0, 0]), float(model.corners[0, 0]), -float(model.corners[2, 0])
@@ -96,4 +99,4 @@ def _coupling_fraction(k_s: Array, side: int) -> float:
     k = k_s[[side, side + 2]] @ AXLES
     if k[0, 0] <= 0 or k[1, 1] <= 0:
         return 0.0
-    return float(k[0, 1] / sqrt(k[0, 0] * k[1, 1]))
+    return float(k[0, 1] / (sqrt(k[0, 0]) * sqrt(k[1, 1])))  # the product of tiny rates would be 0

@@ -6,15 +6,15 @@ import numpy as np
 import pytest
 
 from models.analysis import FREQUENCIES, analyse
-from models.ride.drive import time_points
 from models.assembly import assemble, half_car
 from models.fields import replaced
 from models.ride.channels import CHANNELS, channel_index
+from models.ride.drive import time_points
 from models.ride.frequency_response import frequency_response
 from models.ride.modes import modes
 from models.roads import OneMinusCosine, RandomRoad
 from models.run import Run
-from models.vehicle import Vehicle
+from models.vehicle import Load, LoadCase, Vehicle
 from tests.cars import EVERYTHING
 
 
@@ -98,3 +98,14 @@ def test_an_analysis_can_be_sent_to_another_process() -> None:
     copy = pickle.loads(pickle.dumps(analysis))
     np.testing.assert_array_equal(copy.ride.rms, analysis.ride.rms)
     assert copy.vehicle == EVERYTHING
+
+
+@pytest.mark.parametrize("x", [-8.0, 8.0])
+@pytest.mark.parametrize("model", ["full car", "half car", "half car in roll"])
+def test_a_car_that_tips_over_has_linear_results_and_a_reason(model: str, x: float) -> None:
+    load = LoadCase(name="far out", loads=(Load(mass=3000.0, x=x),))
+    analysis = analyse(EVERYTHING, Run(model=model), load)
+    assert "tips over" in analysis.stand.reason
+    assert analysis.nonlinear is None
+    assert np.isfinite(analysis.time.y).all()
+    assert np.isfinite(analysis.ride.rms).all()

@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 import numpy as np
+import pytest
 from hypothesis import given
 from scipy.linalg import eigh
 
-from models.assembly import RideModel, assemble, half_car, half_car_in_roll
+from models.assembly import RideModel, assemble, half_car, half_car_in_roll, quarter_car
+from models.errors import InputError
 from models.fields import replaced
 from models.ride.modes import modes
-from models.vehicle import Vehicle
+from models.vehicle import Load, LoadCase, Vehicle
 from tests.cars import symmetric_vehicles
 
 
@@ -42,3 +44,11 @@ def test_a_car_alike_in_front_and_rear_has_the_modes_of_its_half_car_in_roll(veh
     of_half = squares(half_car_in_roll(full))
     distance = np.abs(squares(full)[:, None] - of_half).min(axis=0)
     assert np.all(distance <= 1e-11 * squares(full)[-1])
+
+
+def test_a_corner_without_a_share_of_the_mass_is_no_quarter_car() -> None:
+    """3000 kg 8 m behind the front axle put the CG of body and load behind the rear axle."""
+    behind = assemble(Vehicle(), LoadCase(name="behind", loads=(Load(mass=3000.0, x=-8.0),)))
+    assert quarter_car(behind, 2).body_mass[0, 0] > 0
+    with pytest.raises(InputError, match=r"Mass: -\d+.* kg is outside the allowed range .*quarter car FL"):
+        quarter_car(behind, 0)

@@ -32,8 +32,17 @@ runs = st.builds(
 )
 
 #: Figures that are infinite for some cars: motion centres of a pure heave, travel without stops, lean of
-#: a car that would fall over.
-INFINITE = ("motion_centre", "_left_", "_margin_", "gradient", "transfer")
+#: a car that would fall over, tyre load against that of a wheel which carries nothing at rest.
+INFINITE = (
+    "motion_centre",
+    "_left_",
+    "_margin_",
+    "gradient",
+    "transfer",
+    "held_",
+    "tyre_load",
+    "road_holding",
+)
 
 
 def finite(analysis: Analysis) -> None:

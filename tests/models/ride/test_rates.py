@@ -10,6 +10,8 @@ from models.ride.rates import in_series, rates, warp_shape
 from models.vehicle import (
     Axle,
     Body,
+    Load,
+    LoadCase,
     Side,
     SolidAxle,
     Spring,
@@ -117,3 +119,11 @@ def test_half_car_has_the_rates_of_the_full_car() -> None:
     ours, theirs = rates(half_car(full)), rates(full)
     np.testing.assert_array_equal(ours.body_rates, theirs.body_rates)
     assert ours.ride_frequency == theirs.ride_frequency
+
+
+def test_an_axle_without_mass_to_carry_has_no_ride_frequency() -> None:
+    """A load far behind puts the CG behind the rear axle: the front axle would have to pull."""
+    behind = LoadCase(name="behind", loads=(Load(mass=3000.0, x=-8.0),))
+    front, rear = rates(assemble(EVERYTHING, behind)).ride_frequency
+    assert np.isnan(front)
+    assert rear > 0
