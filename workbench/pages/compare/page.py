@@ -82,6 +82,7 @@ class ComparePage(QWidget):
         self.to_candidate, self.to_baseline = QPushButton(self), QPushButton(self)
         self.figures = FiguresPanel(self)
         self.tabs = QTabWidget(self)
+        self.tabs.setAccessibleName("What differs")
         self.tabs.setAccessibleName("Comparison")
         chosen = [key for key in settings.choices("compare charts", DEFAULT_CHARTS) if key in CHART_CHOICES]
         chosen = chosen if len(chosen) == len(DEFAULT_CHARTS) else DEFAULT_CHARTS
@@ -100,6 +101,7 @@ class ComparePage(QWidget):
         self.tabs.addTab(self._parameters_tab(), "What differs")
         self.tabs.addTab(self.figures, "Key figures")
         self.tabs.setDocumentMode(True)
+        self.tabs.setAccessibleName("Parameters and figures")
         split = QSplitter(Qt.Orientation.Horizontal, self)
         split.addWidget(self.tabs)
         split.addWidget(charts)
