@@ -59,7 +59,7 @@ def first_window(settings: Settings, recovery_folder: Path) -> tuple[MainWindow,
     window.engine.update_now()
     window.show()
     window.engine.prepare()
-    autosave.offer(window.notice)
+    autosave.offer(window.notice, window.files.may_leave)
     window.time_cursor.play()
     return window, autosave
 

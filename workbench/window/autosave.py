@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from pathlib import Path
 
 from PySide6.QtCore import QObject, QTimer, Signal
@@ -63,11 +64,16 @@ class Autosave(QObject):
 
         self._runner.start("autosave", "", work, self._done, self._say_failed, writes=True)
 
-    def offer(self, notice: NoticeBar) -> None:
-        """Ask what to do with the newest copy of a session that died, one after the other."""
+    def offer(self, notice: NoticeBar, may_leave: Callable[[], bool]) -> None:
+        """Ask what to do with the newest copy of a session that died, one after the other.
+
+        Args:
+            notice: where to ask.
+            may_leave: whether the project that is open by then may go for the copy.
+        """
         copies = pending(self._folder)
         if copies:
-            self._ask(copies[0], notice)
+            self._ask(copies[0], notice, may_leave)
 
     def end(self) -> None:
         """Leave nothing to recover: the program ends in order."""
@@ -87,29 +93,33 @@ class Autosave(QObject):
                 f"{self._folder} ({_reason(error)}). Save often."
             )
 
-    def _ask(self, copy: Copy, notice: NoticeBar) -> None:
+    def _ask(self, copy: Copy, notice: NoticeBar, may_leave: Callable[[], bool]) -> None:
+        throw_away = {"Throw it away": lambda: self._discard(copy, notice, may_leave)}
         when = copy.saved_at.astimezone().strftime("%Y-%m-%d %H:%M")
         if copy.project is None:
             text = f"Unsaved work of {when} was found, but {copy.damage}."
-            notice.say(text, {"Throw it away": lambda: self._discard(copy, notice)})
+            notice.say(text, throw_away)
             return
         name = copy.path.name if copy.path else copy.project.name
         notice.say(
             f"The program ended before “{name}” was saved. A copy of {when} is here.",
-            {"Recover": lambda: self._recover(copy), "Throw it away": lambda: self._discard(copy, notice)},
+            {"Recover": lambda: self._recover(copy, notice, may_leave), **throw_away},
         )
 
-    def _recover(self, copy: Copy) -> None:
+    def _recover(self, copy: Copy, notice: NoticeBar, may_leave: Callable[[], bool]) -> None:
         assert copy.project is not None
+        if not may_leave():
+            self.offer(notice, may_leave)
+            return
         self._document.open(copy.project, copy.path)
         self._document.recovered()
         # The copy of the dead session goes only when this session has its own.
         self.written.connect(lambda: discard(copy))
         self.write_now()
 
-    def _discard(self, copy: Copy, notice: NoticeBar) -> None:
+    def _discard(self, copy: Copy, notice: NoticeBar, may_leave: Callable[[], bool]) -> None:
         discard(copy)
-        self.offer(notice)
+        self.offer(notice, may_leave)
 
     def _edited(self) -> None:
         if not self._due.isActive():
