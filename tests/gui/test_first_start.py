@@ -7,16 +7,14 @@ from pathlib import Path
 import pytest
 from pytestqt.qtbot import QtBot
 
-from tests.gui.conftest import close
+from tests.gui.conftest import Start
 from tests.gui.hands import Hands
-from workbench.app import first_window
-from workbench.settings import Settings
 
 
 def test_the_large_saloon_runs_with_the_interconnection_in_sight(
-    qtbot: QtBot, settings: Settings, tmp_path: Path
+    qtbot: QtBot, start: Start, tmp_path: Path
 ) -> None:
-    window, autosave = first_window(settings, tmp_path / "state")
+    window, _ = start(tmp_path / "state")
     hands = Hands(window, qtbot)
     qtbot.waitExposed(window)
     assert window.document.project.name == "Large saloon"
@@ -28,15 +26,13 @@ def test_the_large_saloon_runs_with_the_interconnection_in_sight(
     start = window.time_cursor.time
     qtbot.waitUntil(lambda: window.time_cursor.time > start + 0.1)
     assert window.stage.grab().toImage() != first
-    close(window)
-    autosave.end()
 
 
 @pytest.mark.parametrize("size", [(1280, 720), (1600, 1000), (1920, 1080)])
 def test_the_essentials_are_in_sight_in_every_size(
-    qtbot: QtBot, settings: Settings, tmp_path: Path, size: tuple[int, int]
+    qtbot: QtBot, start: Start, tmp_path: Path, size: tuple[int, int]
 ) -> None:
-    window, autosave = first_window(settings, tmp_path / "state")
+    window, _ = start(tmp_path / "state")
     window.resize(*size)
     hands = Hands(window, qtbot)
     qtbot.waitExposed(window)
@@ -58,5 +54,3 @@ def test_the_essentials_are_in_sight_in_every_size(
     names = [window.figures.model.item(row, 0).text() for row in range(window.figures.model.rowCount())]
     qtbot.waitUntil(lambda: table.columnWidth(0) >= max(map(metrics.horizontalAdvance, names)))
     assert room > 0
-    close(window)
-    autosave.end()

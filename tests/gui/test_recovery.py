@@ -12,10 +12,8 @@ import pytest
 from pytestqt.qtbot import QtBot
 
 from models.project.recovery import pending
-from tests.gui.conftest import close
+from tests.gui.conftest import Start, close
 from tests.gui.hands import Hands
-from workbench.app import first_window
-from workbench.settings import Settings
 from workbench.window.autosave import Autosave
 from workbench.window.main_window import MainWindow
 
@@ -57,14 +55,14 @@ def program(tmp_path: Path) -> Iterator[subprocess.Popen[bytes]]:
 
 @pytest.mark.skipif(sys.platform != "linux", reason="the state folder is set by XDG_STATE_HOME")
 def test_an_edit_survives_kill_9(
-    program: subprocess.Popen[bytes], qtbot: QtBot, tmp_path: Path, settings: Settings
+    program: subprocess.Popen[bytes], qtbot: QtBot, tmp_path: Path, start: Start
 ) -> None:
     folder = tmp_path / "state" / "corduroy"
     qtbot.waitUntil(lambda: bool(list(folder.glob("*.autosave"))), timeout=60_000)
     assert pending(folder) == []  # its program lives
     program.kill()
     program.wait()
-    window, autosave = first_window(settings, folder)
+    window, autosave = start(folder)
     qtbot.waitExposed(window)
     assert "Large saloon" in window.notice.text.text()
     assert window.document.value(WHEELBASE) == 3.02
@@ -80,11 +78,9 @@ def test_an_edit_survives_kill_9(
     assert list(folder.glob("*.autosave")) == []
 
 
-def test_a_folder_that_cannot_be_written_is_a_notice(
-    qtbot: QtBot, settings: Settings, tmp_path: Path
-) -> None:
+def test_a_folder_that_cannot_be_written_is_a_notice(qtbot: QtBot, start: Start, tmp_path: Path) -> None:
     (tmp_path / "file").write_text("")
-    window, autosave = first_window(settings, tmp_path / "file" / "state")
+    window, autosave = start(tmp_path / "file" / "state")
     with qtbot.waitSignal(autosave.failed):
         window.document.edit(WHEELBASE, 3.2)
         autosave.write_now()
@@ -94,8 +90,6 @@ def test_a_folder_that_cannot_be_written_is_a_notice(
     with qtbot.assertNotEmitted(autosave.failed):  # told once is enough
         autosave.write_now()
         window.runner.wait_for("", lambda _job: None)  # stands in the same line
-    close(window)
-    autosave.end()
 
 
 def test_saved_work_leaves_no_copy(window: MainWindow, qtbot: QtBot, tmp_path: Path) -> None:
