@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QStackedWidget, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QLabel, QPushButton, QStackedWidget, QVBoxLayout, QWidget
 
 from models.charts import Chart
 from models.charts.levelling import actuations_chart
@@ -51,15 +51,16 @@ class FalseCheck(QWidget):
         self._show()
 
     def _lay_out(self) -> None:
-        row = QHBoxLayout()
-        row.setContentsMargins(6, 4, 6, 4)
-        row.setSpacing(8)
-        row.addWidget(self.words, 1)
-        row.addWidget(self.button, 0, Qt.AlignmentFlag.AlignTop)
+        # Below each other, so that the page fits a narrow window.
+        rows = QVBoxLayout()
+        rows.setContentsMargins(6, 4, 6, 4)
+        rows.setSpacing(4)
+        rows.addWidget(self.words)
+        rows.addWidget(self.button, 0, Qt.AlignmentFlag.AlignLeft)
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(0)
-        column.addLayout(row)
+        column.addLayout(rows)
         column.addWidget(self._stack, 1)
 
     @property

@@ -10,6 +10,7 @@ from PySide6.QtWidgets import (
     QHBoxLayout,
     QLabel,
     QScrollArea,
+    QSizePolicy,
     QSplitter,
     QStackedWidget,
     QVBoxLayout,
@@ -156,6 +157,7 @@ class LevellingPage(QWidget):
         label = QLabel(title, self)
         label.setFont(small_font(self.font()))
         label.setContentsMargins(8, 3, 0, 1)
+        label.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)  # in a narrow window
         box = QWidget(self)
         column = QVBoxLayout(box)
         column.setContentsMargins(0, 0, 0, 0)
