@@ -18,6 +18,8 @@ __all__ = ["take_picture"]
 #: Place of the time cursor as a share of the run: the front wheels have left the bump of the first
 #: sample and the rear ones stand on it.
 _MOMENT = 0.12
+#: Time without work or paint after which the window is finished, ms; longer than any delay of its views.
+_STILL = 600
 
 
 def take_picture(project: Project, path: Path, size: tuple[int, int], theme: str) -> int:
@@ -47,24 +49,24 @@ def take_picture(project: Project, path: Path, size: tuple[int, int], theme: str
 
 
 class _Photographer(QObject):
-    """Waits for the results and until nothing is painted any more, then takes the picture."""
+    """Waits for the results, and then until nothing has been computed or painted for a while."""
 
     def __init__(self, window: MainWindow, path: Path) -> None:
         super().__init__(window)
         self.code = 1
-        self._painted = False
         self._window, self._path = window, path
         app = QApplication.instance()
         assert app is not None
         self._app = app
+        self._still = QTimer(self, singleShot=True, interval=_STILL)
+        self._still.timeout.connect(self._grab)
         window.engine.results_changed.connect(self._pose)
+        window.runner.busy_changed.connect(self._wait_on)
         window.engine.failed.connect(self._end)
 
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:
-        if event.type() == QEvent.Type.Paint and not self._painted:
-            self._painted = True
-            # It fires when all that is to be laid out and painted for now is done.
-            QTimer.singleShot(0, self, self._look_again)
+        if event.type() == QEvent.Type.Paint:
+            self._still.start()
         return False
 
     def _pose(self) -> None:
@@ -72,15 +74,15 @@ class _Photographer(QObject):
         cursor.pause()
         cursor.move_to(cursor.duration * _MOMENT)
         self._app.installEventFilter(self)
-        self._window.stage.update()
+        self._still.start()
 
-    def _look_again(self) -> None:
-        """Once more as long as laying out has led to more painting."""
-        self._painted = False
-        QTimer.singleShot(0, self, self._grab_if_quiet)
+    def _wait_on(self, _title: str) -> None:
+        if self._still.isActive():
+            self._still.start()
 
-    def _grab_if_quiet(self) -> None:
-        if self._painted:
+    def _grab(self) -> None:
+        if not self._window.runner.idle:
+            self._still.start()
             return
         self._app.removeEventFilter(self)
         written = self._window.grab().save(str(self._path))

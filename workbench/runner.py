@@ -77,6 +77,11 @@ class Runner(QObject):
         # Emitted in the worker, received here: the queue between the threads keeps the order.
         self._settled.connect(self._settle, Qt.ConnectionType.QueuedConnection)
 
+    @property
+    def idle(self) -> bool:
+        """Whether no work runs or waits whose result is wanted."""
+        return not self._lanes
+
     def start(
         self,
         lane: str,
