@@ -24,6 +24,7 @@ from pytestqt.qtbot import QtBot
 
 import workbench.engine
 from models.analysis import analyse
+from tests.benchmarks.limits import on_time
 from workbench.app import first_project, settle_memory
 from workbench.editor.quantity_row import QuantityRow
 from workbench.settings import Settings
@@ -173,7 +174,8 @@ def test_drag_of_the_interconnection(
         for steps in drags:
             print("  " + _line(steps))
     assert window.document.undo_stack.count() <= len(drags)
-    assert min(_share(steps, 0.95) for steps in drags) <= (1.5 * FRAME if playing else FRAME)
+    best = min(_share(steps, 0.95) for steps in drags)
+    on_time("95 of 100 steps of a drag", best, 1.5 * FRAME if playing else FRAME)
 
 
 def _share(steps: list[_Step], share: float) -> float:

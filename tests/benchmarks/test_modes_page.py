@@ -12,6 +12,7 @@ from models.fields import replaced
 from models.project import new_project
 from models.run import Run
 from models.vehicle import Side, TorsionCoupling, Vehicle
+from tests.benchmarks.limits import on_time
 from workbench.document import Document
 from workbench.pages.modes import ModesPage
 from workbench.runner import Runner
@@ -30,4 +31,4 @@ def test_refresh(qtbot: QtBot, benchmark: BenchmarkFixture) -> None:
     cars = cycle([analyse(replaced(joined, rate, 500.0 + 50 * n), run, compiled=False) for n in range(10)])
     baseline = analyse(Vehicle(), run, compiled=False)
     benchmark(lambda: page.show_results(next(cars), baseline))
-    assert benchmark.stats.stats.median <= 1e-3
+    on_time("page of the modes", benchmark.stats.stats.median, 1e-3)
