@@ -5,7 +5,7 @@ from __future__ import annotations
 from functools import partial
 
 from PySide6.QtCore import QSignalBlocker, Qt, Signal
-from PySide6.QtGui import QShowEvent
+from PySide6.QtGui import QResizeEvent, QShowEvent
 from PySide6.QtWidgets import (
     QComboBox,
     QHBoxLayout,
@@ -46,6 +46,9 @@ DEFAULT_CHARTS = ["difference-time-pitch", "ratio-psd-pitch"]
 _SAME = "Candidate and baseline are the same variant. Choose another one above to compare it with."
 _ALIKE = "No parameter differs between these two variants."
 
+#: Width from which table and charts have room side by side, px.
+_ROOMY = 1000
+
 
 class ComparePage(QWidget):
     """Choice of the two variants, what differs in them, what that changes, and charts of it.
@@ -82,7 +85,6 @@ class ComparePage(QWidget):
         self.to_candidate, self.to_baseline = QPushButton(self), QPushButton(self)
         self.figures = FiguresPanel(self)
         self.tabs = QTabWidget(self)
-        self.tabs.setAccessibleName("What differs")
         self.tabs.setAccessibleName("Comparison")
         chosen = [key for key in settings.choices("compare charts", DEFAULT_CHARTS) if key in CHART_CHOICES]
         chosen = chosen if len(chosen) == len(DEFAULT_CHARTS) else DEFAULT_CHARTS
@@ -94,25 +96,25 @@ class ComparePage(QWidget):
     # -- building ------------------------------------------------------------------------------------
 
     def _build(self, cursor: TimeCursor) -> None:
-        charts = QSplitter(Qt.Orientation.Vertical, self)
+        self._charts = QSplitter(Qt.Orientation.Vertical, self)
         for panel in self.panels:
             panel.set_cursor(cursor)
-            charts.addWidget(panel)
+            self._charts.addWidget(panel)
         self.tabs.addTab(self._parameters_tab(), "What differs")
         self.tabs.addTab(self.figures, "Key figures")
         self.tabs.setDocumentMode(True)
         self.tabs.setAccessibleName("Parameters and figures")
-        split = QSplitter(Qt.Orientation.Horizontal, self)
-        split.addWidget(self.tabs)
-        split.addWidget(charts)
-        split.setStretchFactor(0, 1)
-        split.setStretchFactor(1, 1)
-        split.setSizes([560, 540])
+        self._split = QSplitter(Qt.Orientation.Horizontal, self)
+        self._split.addWidget(self.tabs)
+        self._split.addWidget(self._charts)
+        self._split.setStretchFactor(0, 1)
+        self._split.setStretchFactor(1, 1)
+        self._split.setSizes([560, 540])
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(0)
         column.addLayout(self._choice_row())
-        column.addWidget(split, 1)
+        column.addWidget(self._split, 1)
 
     def _choice_row(self) -> QHBoxLayout:
         row = QHBoxLayout()
@@ -214,6 +216,20 @@ class ComparePage(QWidget):
         super().showEvent(event)
         self._update()
         self._draw()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        self._arrange()
+
+    def _arrange(self) -> None:
+        """Charts beside the table where there is room, else below it and beside each other."""
+        across, down = Qt.Orientation.Horizontal, Qt.Orientation.Vertical
+        wanted = across if self.width() >= _ROOMY else down
+        if self._split.orientation() != wanted:
+            self._split.setOrientation(wanted)
+            self._charts.setOrientation(down if wanted == across else across)
+            self._split.setSizes([_ROOMY, _ROOMY])
+            self._charts.setSizes([_ROOMY, _ROOMY])
 
     def _update(self) -> None:
         if not self.isVisible():

@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtGui import QColor, QFontMetrics, QMouseEvent, QResizeEvent, QStandardItem, QStandardItemModel
+from PySide6.QtGui import QColor, QFontMetrics, QMouseEvent, QStandardItem, QStandardItemModel
 from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QTableView, QWidget
 
 from models.judge.difference import Difference
 from models.units import METRIC, UnitChoice
 from workbench.theme import LIGHT, Theme, small_font
 
-__all__ = ["TO_BASELINE", "TO_CANDIDATE", "ParameterTable"]
+__all__ = ["NAME", "TO_BASELINE", "TO_CANDIDATE", "ParameterTable"]
 
 _COLUMNS = 6
 NAME, CANDIDATE, TO_CANDIDATE, TO_BASELINE, BASELINE, CHANGE = range(_COLUMNS)
@@ -83,7 +83,8 @@ class ParameterTable(QTableView):
         self.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
         self.setTabKeyNavigation(False)
         self.setFrameShape(QTableView.Shape.NoFrame)
-        self.setWordWrap(True)  # a long name takes a second line
+        self.setWordWrap(False)
+        self.setTextElideMode(Qt.TextElideMode.ElideMiddle)  # where a name begins and ends tells most
         self.verticalHeader().hide()
         self.verticalHeader().setMinimumSectionSize(1)
         self.verticalHeader().setDefaultSectionSize(metrics.height() + 6)
@@ -129,12 +130,6 @@ class ParameterTable(QTableView):
                 item.setTextAlignment(_ALIGNED.get(column, _LEFT))
                 item.setToolTip(tips.get(column, f"{row.words}\n{row.meaning}"))
                 item.setForeground(QColor(colours.get(column, theme.faint)))
-
-        self.resizeRowsToContents()
-
-    def resizeEvent(self, event: QResizeEvent) -> None:
-        super().resizeEvent(event)
-        self.resizeRowsToContents()
 
     def mouseReleaseEvent(self, event: QMouseEvent) -> None:
         super().mouseReleaseEvent(event)

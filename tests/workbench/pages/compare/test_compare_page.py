@@ -7,7 +7,7 @@ from pathlib import Path
 
 import numpy as np
 import pytest
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QPoint, Qt
 from PySide6.QtWidgets import QComboBox
 from pytestqt.qtbot import QtBot
 
@@ -20,7 +20,7 @@ from models.vehicle import Vehicle
 from workbench.cursor import TimeCursor
 from workbench.document import Document
 from workbench.pages.compare import ComparePage
-from workbench.pages.compare.parameters import BASELINE, CANDIDATE, CHANGE, TO_BASELINE, TO_CANDIDATE
+from workbench.pages.compare.parameters import BASELINE, CANDIDATE, CHANGE, NAME, TO_BASELINE, TO_CANDIDATE
 from workbench.runner import Runner
 from workbench.settings import Settings
 from workbench.theme import DARK
@@ -205,3 +205,18 @@ def test_hidden_page_does_nothing_until_it_is_shown(qtbot: QtBot, tmp_path: Path
     made.page.show()
     assert made.page.parameters.cells.rowCount() == 2
     assert len(made.page.charts()) == 2
+
+
+@pytest.mark.parametrize("width", [640, 780, 1100])
+def test_names_of_the_parameters_have_room_at_every_width(bench: Bench, width: int) -> None:
+    bench.page.resize(width, 500)
+    table = bench.page.parameters
+    assert table.horizontalScrollBar().maximum() == 0
+    assert table.columnWidth(NAME) >= table.fontMetrics().horizontalAdvance("Rear axle › Dampers › Jounce")
+    assert table.rowHeight(0) < 2 * table.fontMetrics().height()
+    table_place, chart_place = (
+        widget.mapTo(bench.page, QPoint()) for widget in (table, bench.page.panels[0])
+    )
+    beside = width >= 1000
+    assert (chart_place.x() > table_place.x() + 200) == beside
+    assert (chart_place.y() > table_place.y() + 100) == (not beside)
