@@ -79,17 +79,17 @@ def load_case_row(name: str, stand: Statics) -> LoadCaseRow:
     )
 
 
-def attitude_words(roll: float, pitch: float, units: UnitChoice) -> str:
-    """Attitude for a reader: "nose up 0.42 deg, left low 0.3 deg", or "level"."""
-    if not (np.isfinite(roll) and np.isfinite(pitch)):
+def attitude_words(roll: float, pitch: float, units: UnitChoice) -> tuple[str, str]:
+    """Where the nose and which side is low, for a reader: ("up 0.42", "left 0.30"), or "level" each."""
+    return _angle_words(pitch, "up", "down", units), _angle_words(roll, "left", "right", units)
+
+
+def _angle_words(angle: float, below: str, above: str, units: UnitChoice) -> str:
+    if not np.isfinite(angle):
         return "–"
-    words = []
-    for angle, below, above in ((pitch, "nose up", "nose down"), (roll, "left low", "right low")):
-        if abs(angle) >= _LEVEL:
-            unit = units["angle"]
-            size = format_value(abs(angle), unit, KINDS["angle"].si, 2)
-            words.append(f"{above if angle > 0 else below} {size} {unit}")
-    return ", ".join(words) or "level"
+    if abs(angle) < _LEVEL:
+        return "level"
+    return f"{above if angle > 0 else below} {format_value(abs(angle), units['angle'], KINDS['angle'].si, 2)}"
 
 
 def statics_figures(analysis: Analysis) -> tuple[Figure, ...]:

@@ -65,17 +65,17 @@ def test_a_car_that_does_not_stand_has_a_reason_instead_of_figures() -> None:
     bare = Axle(spring=Spring(rate=0.0))
     (row,) = load_case_table(Vehicle(front=bare, rear=bare), (AS_DESIGNED,))
     assert row.reason == "nothing holds the body in heave and roll and pitch"
-    assert attitude_words(row.roll, row.pitch, METRIC) == "–"
+    assert attitude_words(row.roll, row.pitch, METRIC) == ("–", "–")
 
 
 @pytest.mark.parametrize(
     ("roll", "pitch", "words"),
     [
-        (0.0, 0.0, "level"),
-        (0.0, math.radians(-1.25), "nose up 1.2 deg"),
-        (math.radians(0.5), math.radians(2.0), "nose down 2.0 deg, right low 0.50 deg"),
-        (math.radians(-0.5), 0.0, "left low 0.50 deg"),
+        (0.0, 0.0, ("level", "level")),
+        (0.0, math.radians(-1.25), ("up 1.2", "level")),
+        (math.radians(0.5), math.radians(2.0), ("down 2.0", "right 0.50")),
+        (math.radians(-0.5), 0.0, ("level", "left 0.50")),
     ],
 )
-def test_attitude_in_words(roll: float, pitch: float, words: str) -> None:
+def test_attitude_in_words(roll: float, pitch: float, words: tuple[str, str]) -> None:
     assert attitude_words(roll, pitch, METRIC) == words

@@ -25,8 +25,9 @@ _BASELINE = Qt.ItemDataRole.UserRole
 _COLOUR = Qt.ItemDataRole.UserRole + 1
 _RIGHT = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
 _LEFT = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter
-_MARGIN, _BAR = 6, 3
-_WORDS = {0: "rear passengers, boot", 7: "nose down 0.00 deg, right low 0.00 deg"}
+_MARGIN, _BAR = 4, 3
+_NAME = "driver, full boot"
+_WIDEST = {"force": "00000", "travel": "−000", "angle": "right 0.00"}
 _MOST_ROWS = 12
 
 
@@ -99,10 +100,12 @@ class LoadCaseTable(QTableView):
         header = self.horizontalHeader()
         header.setFont(font)
         header.setHighlightSections(False)
-        for column, (_, kind, _) in enumerate(COLUMNS):
-            widest = "−00000" if kind else _WORDS.get(column, "no: nothing holds the body")
+        # As narrow as numbers and heads allow: all columns are to be seen in a narrow window.
+        for column, (heading, kind, _) in enumerate(COLUMNS):
+            texts = (*heading.split("\n"), _WIDEST[kind] if kind else _NAME)
             header.setSectionResizeMode(column, QHeaderView.ResizeMode.Fixed)
-            self.setColumnWidth(column, metrics.horizontalAdvance(widest) + 2 * _MARGIN)
+            self.setColumnWidth(column, max(map(metrics.horizontalAdvance, texts)) + 2 * _MARGIN)
+        header.setMinimumSectionSize(metrics.horizontalAdvance("Stands") + 2 * _MARGIN)
         header.setSectionResizeMode(LAST, QHeaderView.ResizeMode.Stretch)
 
     def _fill(self) -> None:
@@ -121,13 +124,12 @@ class LoadCaseTable(QTableView):
     def _colour(self, column: int, marked: bool) -> str:
         if marked:
             return self._theme.mark
-        return self._theme.candidate if COLUMNS[column][1] or column == 7 else self._theme.ink
+        return self._theme.candidate if COLUMNS[column][1] else self._theme.ink
 
     def _fill_header(self) -> None:
         for column, (heading, kind, tip) in enumerate(COLUMNS):
-            unit = (
-                f"{heading}{'' if chr(10) in heading else chr(10)} {self._units[kind]}" if kind else heading
-            )
+            gap = " " if "\n" in heading else "\n"
+            unit = f"{heading}{gap}{self._units[kind]}" if kind else heading
             item = self.cells.horizontalHeaderItem(column) or QStandardItem()
             if item.text() != unit or item.model() is None:
                 item.setText(unit)

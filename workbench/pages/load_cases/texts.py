@@ -16,11 +16,12 @@ COLUMNS: tuple[tuple[str, str, str], ...] = (
     ("FR", "force", "Vertical tyre force front right at rest"),
     ("RL", "force", "Vertical tyre force rear left at rest"),
     ("RR", "force", "Vertical tyre force rear right at rest"),
-    ("Trim\nfront", "travel", "Body height over the front axle against design trim; down below 0"),
-    ("Trim\nrear", "travel", "Body height over the rear axle against design trim; down below 0"),
-    ("Attitude", "", "Pitch and roll of the body against design trim"),
-    ("Jounce\nfront", "travel", "Front wheel travel left to the bump stop; below 0 it is pressed"),
-    ("Jounce\nrear", "travel", "Rear wheel travel left to the bump stop; below 0 it is pressed"),
+    ("Trim\nF", "travel", "Body height over the front axle against design trim; down below 0"),
+    ("Trim\nR", "travel", "Body height over the rear axle against design trim; down below 0"),
+    ("Nose", "angle", "Pitch of the body against design trim: nose up or down"),
+    ("Low side", "angle", "Roll of the body against design trim: the side that is low"),
+    ("Jounce\nF", "travel", "Front wheel travel left to the bump stop; below 0 it is pressed"),
+    ("Jounce\nR", "travel", "Rear wheel travel left to the bump stop; below 0 it is pressed"),
     ("Stands", "", "Whether the car stands, and what is out of the ordinary"),
 )
 LAST = len(COLUMNS) - 1
@@ -37,7 +38,7 @@ def cells(row: LoadCaseRow, units: UnitChoice) -> tuple[str, ...]:
         row.name,
         *text(row.tyre_force, "force"),
         *text(row.trim, "travel"),
-        attitude_words(row.roll, row.pitch, units),
+        *attitude_words(row.roll, row.pitch, units),
         *text(row.jounce_left, "travel"),
         _stands(row),
     )

@@ -21,7 +21,9 @@ from workbench.theme import DARK, LIGHT
 
 HEAVY = LoadCase(name="boot", loads=(Load(name="luggage", mass=120.0, x=-3.4),))
 DRIVER = LoadCase(name="driver", loads=(Load(name="driver", mass=75.0, x=-1.35, y=0.37),))
-ATTITUDE = next(place for place, column in enumerate(COLUMNS) if column[0] == "Attitude")
+NOSE, LOW = (
+    next(place for place, column in enumerate(COLUMNS) if column[0] == head) for head in ("Nose", "Low side")
+)
 
 
 def project(count: int = 2) -> Project:
@@ -78,9 +80,16 @@ def test_each_load_case_is_a_row_with_the_baseline_under_it(bench: Bench) -> Non
         assert [bench.faint(number, column) for column in range(1, len(COLUMNS))] == list(
             cells(theirs, METRIC)
         )[1:]
-    assert bench.text(2, ATTITUDE).startswith("nose up")
-    assert "left low" in bench.text(1, ATTITUDE)
+    assert bench.text(2, NOSE).startswith("up ")
+    assert bench.text(1, LOW).startswith("left ")
     assert bench.text(0, LAST) == "yes"
+
+
+@pytest.mark.parametrize("width", [640, 780])  # middle of a window of 1280 and of 1600 pixels
+def test_all_columns_are_in_sight_in_a_narrow_window(bench: Bench, width: int) -> None:
+    bench.page.resize(width, 400)
+    assert bench.page.table.horizontalScrollBar().maximum() == 0
+    assert bench.page.table.columnWidth(LAST) >= bench.page.table.fontMetrics().horizontalAdvance("yes, but")
 
 
 def test_a_click_chooses_the_load_case(bench: Bench, qtbot: QtBot) -> None:
