@@ -11,6 +11,7 @@ from models.judge.practice import PRACTICE, PRACTICE_MEANING
 from models.judge.scorecard import Row
 from models.units import METRIC, UnitChoice
 from workbench.pages.scorecard.texts import (
+    change_cell,
     change_words,
     label_of,
     margin_words,
@@ -115,7 +116,8 @@ class ScoreModel(QAbstractTableModel):
         if role == Qt.ItemDataRole.TextAlignmentRole:
             return _RIGHT if section >= FIRST else _LEFT
         if role == Qt.ItemDataRole.ToolTipRole:
-            return _HEAD_TIPS[min(section, FIRST)]
+            tip = _HEAD_TIPS[min(section, FIRST)]
+            return tip if section < FIRST else f"{self.variants[section - FIRST]}\n{tip}"
         if role != Qt.ItemDataRole.DisplayRole:
             return None
         arrow = ""
@@ -172,7 +174,7 @@ class ScoreModel(QAbstractTableModel):
         if role == VERDICT:
             return f"{verdict_words(cell)} {_short(margin_words(row, cell, units))}".strip()
         if role == BELOW:
-            change = "" if place == self.baseline else change_words(row, cell, units)
+            change = "" if place == self.baseline else change_cell(row, cell, units)
             return _short(change) if cell.verdict else change
         if role == BELOW_COLOUR:
             return theme.good if cell.verdict is not None and cell.verdict.passed else theme.mark

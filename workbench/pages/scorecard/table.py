@@ -5,7 +5,7 @@ from __future__ import annotations
 from math import inf, isnan
 
 from PySide6.QtCore import QModelIndex, QPersistentModelIndex, QRect, QSize, Qt, Signal
-from PySide6.QtGui import QColor, QContextMenuEvent, QFont, QFontMetrics, QMouseEvent, QPainter
+from PySide6.QtGui import QColor, QContextMenuEvent, QFont, QFontMetrics, QMouseEvent, QPainter, QResizeEvent
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QLineEdit,
@@ -40,8 +40,8 @@ _RIGHT = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
 _LEFT = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter
 _MARGIN, _BAR = 6, 3
 _WIDEST = {UNIT: "lbf·in/deg", TARGET: "0.000 – 0.000"}
-_WIDEST_CELL = "−00000 N·m/rad (−100 %)"
-_NAME_LIMIT = 260
+_WIDEST_CELL = "−00000 (−100 %)"
+_NAME_LEAST, _NAME_LIMIT = 140, 260
 
 
 class ScoreTable(QTableView):
@@ -61,6 +61,7 @@ class ScoreTable(QTableView):
         super().__init__(parent)
         self._card: Scorecard | None = None
         self._filter = ""
+        self._name_width = 0
         self.cells = ScoreModel(self)
         self.setModel(self.cells)
         self._painter = _TwoLines(self)
@@ -144,7 +145,18 @@ class ScoreTable(QTableView):
             self.setColumnWidth(column, metrics.horizontalAdvance(widest) + 2 * _MARGIN)
         names = [label_of(row, self.cells.units) for row in self.rows]
         width = max(map(metrics.horizontalAdvance, names), default=150) + 2 * _MARGIN + _BAR
-        self.setColumnWidth(NAME, min(max(width, self.columnWidth(NAME)), _NAME_LIMIT))
+        self._name_width = min(max(width, self._name_width), _NAME_LIMIT)
+        self._fit_name()
+
+    def _fit_name(self) -> None:
+        """A long name gives way before a variant does."""
+        others = sum(self.columnWidth(column) for column in range(UNIT, self.cells.columnCount()))
+        left = self.viewport().width() - others
+        self.setColumnWidth(NAME, max(min(self._name_width, left), _NAME_LEAST))
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        self._fit_name()
 
     def _update(self) -> None:
         if self._card is None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import csv
 import io
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from math import isfinite, isnan
 
 from models.judge.scorecard import Cell, Row, Scorecard, scope_words
@@ -12,6 +12,7 @@ from models.target import target_text
 from models.units import KINDS, UnitChoice, factor, format_value
 
 __all__ = [
+    "change_cell",
     "change_words",
     "label_of",
     "margin_words",
@@ -58,13 +59,22 @@ def verdict_words(cell: Cell) -> str:
 
 
 def change_words(row: Row, cell: Cell, units: UnitChoice) -> str:
-    """Change against the baseline: "−0.12 deg (−24 %)", "=" for none."""
+    """Change against the baseline with unit: "−0.12 deg (−24 %)", "=" for none."""
+    return _change(cell, lambda: _step(row, cell.change, units))
+
+
+def change_cell(row: Row, cell: Cell, units: UnitChoice) -> str:
+    """The same for a cell of a table that names the unit elsewhere: "−0.12 (−24 %)"."""
+    return _change(cell, lambda: _step(row, cell.change, units, with_unit=False))
+
+
+def _change(cell: Cell, step: Callable[[], str]) -> str:
     if not isfinite(cell.change):
         return ""
     if cell.change == 0 or abs(cell.change_share) < _EVEN:
         return "="
     share = "" if isnan(cell.change_share) else f" ({cell.change_share:+.0%})".replace("%", " %")
-    return _step(row, cell.change, units) + share.replace("-", "−")
+    return step() + share.replace("-", "−")
 
 
 def table_text(card: Scorecard, rows: Iterable[Row], units: UnitChoice, separator: str) -> str:
@@ -117,7 +127,8 @@ def _one_line(fields: list[str]) -> list[str]:
     return [" ".join(field.split()) for field in fields]
 
 
-def _step(row: Row, step: float, units: UnitChoice) -> str:
+def _step(row: Row, step: float, units: UnitChoice, with_unit: bool = True) -> str:
     unit, si = units[row.figure.kind], KINDS[row.figure.kind].si
     sign = "+" if step >= 0 else "−"
-    return f"{sign}{format_value(abs(step), unit, si, 2)}" + ("" if unit == "1" else f" {unit}")
+    shown = f"{sign}{format_value(abs(step), unit, si, 2)}"
+    return f"{shown} {unit}" if with_unit and unit != "1" else shown

@@ -122,6 +122,16 @@ def bench(qtbot: QtBot) -> Iterator[Bench]:
     made.runner.stop()
 
 
+def test_three_variants_are_in_sight_in_the_middle_of_a_window(bench: Bench) -> None:
+    bench.page.resize(780, 500)
+    assert bench.table.horizontalScrollBar().maximum() == 0
+    bench.page.resize(640, 500)  # the name gives way first, though not below what can be read
+    assert bench.table.columnWidth(0) == 140
+    bench.page.resize(1100, 650)
+    names = [bench.table.fontMetrics().horizontalAdvance(label) for label in bench.labels()]
+    assert bench.table.columnWidth(0) > min(max(names), 240)
+
+
 def test_all_variants_stand_beside_each_other_with_their_changes(bench: Bench) -> None:
     heads = [bench.table.cells.headerData(FIRST + n, Qt.Orientation.Horizontal) for n in range(3)]
     assert heads == ["plain\nbaseline", "joined\ncandidate", "stiff\n"]
@@ -135,7 +145,9 @@ def test_all_variants_stand_beside_each_other_with_their_changes(bench: Bench) -
     changes = [bench.table.cells.index(number, FIRST + place).data(below) for place in range(3)]
     # The joining adds nothing to the pitch rate of a level car, the stiffer rear springs do.
     assert changes[:2] == ["", "="]
-    assert "%" in changes[2]
+    # Unit in its own column, so that three variants fit the narrow middle of a window.
+    assert changes[2].endswith(" %)")
+    assert "deg" not in changes[2]
     assert bench.labels()[0] == "Levelness"
     assert PRACTICE in bench.labels()
 
