@@ -12,6 +12,7 @@ from scipy.constants import g
 from models.analysis import Analysis, analyse
 from models.fields import replaced
 from models.judge import key_figures
+from models.judge.scorecard import Cell, outcome, scorecard, wanted_cases
 from models.project import Project, load, save
 from models.ride.channels import channel_index
 from models.roads import road_class
@@ -86,6 +87,27 @@ def test_saloon_runs_on_class_c_at_80_km_h() -> None:
     run = sample("large_saloon").run
     assert run.speed * 3.6 == pytest.approx(80.0, rel=1e-15)
     assert road_class(run.surface.roughness) == "C"
+
+
+def test_targets_of_the_saloon_tell_the_variants_apart() -> None:
+    """Coupling meets the targets of levelness and of comfort, and pays with tyre load in front."""
+    project = sample("large_saloon")
+    card = scorecard(project, {case: outcome(case) for case in wanted_cases(project)})
+    met = {
+        name: {row.figure.key for row in card.rows if row.of_project and _passed(row.cells[place])}
+        for place, name in enumerate(card.variants)
+    }
+    level, comfort = {"rms_pitch", "pitch_share"}, {"rms_weighted_seat_acceleration"}
+    travel = {"jounce_margin_front", "jounce_margin_rear"}
+    tyres = {"dynamic_tyre_load_front", "dynamic_tyre_load_rear"}
+    assert {target.metric for target in project.targets} == level | comfort | travel | tyres
+    assert met[JOINED] == level | comfort | travel | {"dynamic_tyre_load_rear"}
+    assert met[SOFT] == comfort | travel | tyres
+    assert met[COIL] == travel | tyres
+
+
+def _passed(cell: Cell) -> bool:
+    return cell.verdict is not None and cell.verdict.passed
 
 
 def test_coupling_keeps_the_saloon_more_level_than_softness_alone(
