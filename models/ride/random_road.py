@@ -15,7 +15,6 @@ from typing import Protocol
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
-from scipy.special import spherical_jn
 
 from models.assembly import RideModel
 from models.ride.channels import channel_index
@@ -88,13 +87,10 @@ def random_road(model: RideModel, response: WheelResponse, surface: RoughSurface
     track_psd = displacement_psd(surface, wavenumber) / speed  # m²/Hz
     shared = coherence(surface, wavenumber, sum(model.track) / 2)
 
-    steady = np.zeros(response.wheel.shape[:2])
-    waving = np.zeros(response.wheel.shape[:2], dtype=np.complex128)
-    shares = ((1 + shared) / 2, (1 - shared) / 2)
-    for part, share in zip(track_parts(model, response.wheel), shares, strict=True):
-        psd = (share * track_psd)[:, None]
-        steady += psd * part.steady
-        waving += psd * part.waving
+    mean, half_difference = track_parts(model, response.wheel)
+    of_mean, of_difference = ((1 + sign * shared)[:, None] / 2 * track_psd[:, None] for sign in (1, -1))
+    steady = of_mean * mean.steady + of_difference * half_difference.steady
+    waving = of_mean * mean.waving + of_difference * half_difference.waving
     lag = np.exp(-2j * np.pi * frequency * delay)
     squares = lag_weights(frequency, 0.0).real[:, None] * steady
     squares += (lag_weights(frequency, delay)[:, None] * waving).real
@@ -132,7 +128,8 @@ def track_parts(model: RideModel, wheel: ComplexArray) -> tuple[TrackPart, Track
 
 
 def _part(front: ComplexArray, rear: ComplexArray) -> TrackPart:
-    return TrackPart(np.abs(front) ** 2 + np.abs(rear) ** 2, 2 * np.conj(front) * rear)
+    steady = front.real**2 + front.imag**2 + rear.real**2 + rear.imag**2
+    return TrackPart(steady, 2 * np.conj(front) * rear)
 
 
 def _axle_responses(
@@ -142,8 +139,12 @@ def _axle_responses(
     corners = np.zeros((4, 2))
     corners[0, 0] = corners[2, 1] = 1.0
     corners[1, 0] = corners[3, 1] = right_side
-    axles = wheel @ road_inputs(model, corners)
-    return axles[..., 0], axles[..., 1]
+    front, rear = (np.zeros_like(wheel[..., 0]) for _ in range(2))
+    # Term by term: the product of a complex and a real matrix would be taken as one of complex ones.
+    for axle, by_input in zip((front, rear), road_inputs(model, corners).T, strict=True):
+        for number in np.flatnonzero(by_input):
+            axle += float(by_input[number]) * wheel[..., number]
+    return front, rear
 
 
 def lag_weights(frequency: Array, delay: ArrayLike) -> ComplexArray:
@@ -162,8 +163,25 @@ def lag_weights(frequency: Array, delay: ArrayLike) -> ComplexArray:
     middle = (frequency[1:] + frequency[:-1]) / 2
     z = np.pi * width * lag
     turn = width * np.exp(-2j * np.pi * middle * lag)
-    even, odd = turn * spherical_jn(0, z) / 2, turn * -0.5j * spherical_jn(1, z)
+    j0, j1 = _spherical_bessel(z)
+    even, odd = turn * j0 / 2, turn * -0.5j * j1
     weights = np.zeros((*lag.shape[:-1], len(frequency)), dtype=np.complex128)
     weights[..., :-1] += even - odd
     weights[..., 1:] += even + odd
     return weights
+
+
+def _spherical_bessel(z: Array) -> tuple[Array, Array]:
+    """j0 and j1, to rounding.
+
+    scipy has them too, but its call takes longer than all the rest of the weights.
+    """
+    over = np.where(z == 0.0, 1.0, z)
+    j0 = np.where(z == 0.0, 1.0, np.sin(z) / over)
+    square = z * z
+    # Near 0 the two terms of j1 cancel; there its series is exact to rounding.
+    series = 1.0 - square / 10 * (
+        1 - square / 28 * (1 - square / 54 * (1 - square / 88 * (1 - square / 130)))
+    )
+    j1 = np.where(square < 0.25, z / 3 * series, (j0 - np.cos(z)) / over)
+    return j0, j1

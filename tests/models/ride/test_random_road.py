@@ -3,12 +3,13 @@
 import numpy as np
 import pytest
 from scipy.integrate import quad
+from scipy.special import spherical_jn
 
 from models.assembly import RideModel, assemble, half_car
 from models.fields import replaced
 from models.ride.channels import CHANNELS, channel_index
 from models.ride.frequency_response import frequency_response
-from models.ride.random_road import RandomRide, lag_weights, random_road
+from models.ride.random_road import RandomRide, _spherical_bessel, lag_weights, random_road
 from models.ride.transient import road_inputs, time_response
 from models.roads import RandomRoad, RoughSurface, coherence, displacement_psd, wheel_heights
 from models.vehicle import Side, TorsionCoupling, Vehicle
@@ -56,6 +57,15 @@ def test_spectra_are_those_of_four_correlated_wheels(lopsided: RideModel) -> Non
 def test_weights_without_delay_are_the_trapezoidal_rule() -> None:
     values = np.random.default_rng(1).standard_normal(len(GRID))
     assert (lag_weights(GRID, 0.0) @ values).real == pytest.approx(np.trapezoid(values, GRID), rel=1e-13)
+
+
+def test_bessel_functions_of_the_weights() -> None:
+    """Against scipy; 1e-14 is some fifty roundings of numbers of size 1, above z = 1 of size 1/z."""
+    z = np.concatenate([[0.0], np.geomspace(1e-9, 2e3, 4000), 0.5 + np.linspace(-1e-3, 1e-3, 201)])
+    for order, ours in enumerate(_spherical_bessel(z)):
+        assert (np.abs(ours - spherical_jn(order, z)) * np.maximum(z, 1.0)).max() < 1e-14
+    small = z[(z > 0) & (z < 1)]
+    assert _spherical_bessel(small)[1] == pytest.approx(spherical_jn(1, small), rel=1e-14)
 
 
 @pytest.mark.parametrize("delay", [1e-9, 0.03, 5.0])
