@@ -6,11 +6,12 @@ import math
 
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QColor, QFont, QFontMetrics, QResizeEvent, QStandardItem, QStandardItemModel
-from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QTableView, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHeaderView, QTableView, QVBoxLayout, QWidget
 
 from models.judge import GROUPS, Figure
 from models.units import KINDS, METRIC, UnitChoice, format_value
-from workbench.theme import LIGHT, Theme, small_font
+from workbench.table_dress import dress_table
+from workbench.theme import LIGHT, Theme
 
 __all__ = ["FiguresPanel", "change_text"]
 
@@ -91,25 +92,10 @@ class FiguresPanel(QWidget):
         self._fill()
 
     def _dress_table(self) -> None:
-        table, font = self.table, small_font(self.font())
-        table.setFont(font)
-        table.setAccessibleName("Key figures")
-        table.setShowGrid(False)
-        table.setAlternatingRowColors(True)
-        table.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
-        table.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
-        table.setTabKeyNavigation(False)
-        table.setFrameShape(QTableView.Shape.NoFrame)
-        table.setWordWrap(False)
-        metrics = QFontMetrics(font)
-        table.verticalHeader().hide()
-        table.verticalHeader().setMinimumSectionSize(1)
-        table.verticalHeader().setDefaultSectionSize(metrics.height() + 5)
+        table = self.table
+        metrics = dress_table(table, "Key figures")
         header = table.horizontalHeader()
-        header.setFont(font)
-        header.setHighlightSections(False)
         header.setDefaultAlignment(_RIGHT)
-        header.setMinimumSectionSize(1)
         for column, widest in _WIDEST.items():
             table.setColumnWidth(column, metrics.horizontalAdvance(widest) + _CELL_MARGINS)
         header.setSectionResizeMode(QHeaderView.ResizeMode.Fixed)

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Qt
-from PySide6.QtGui import QColor, QFontMetrics, QStandardItem, QStandardItemModel
-from PySide6.QtWidgets import QAbstractItemView, QFrame, QHeaderView, QTableView, QWidget
+from PySide6.QtGui import QColor, QStandardItem, QStandardItemModel
+from PySide6.QtWidgets import QHeaderView, QTableView, QWidget
 
 from models.judge.figure import Figure
 from models.units import KINDS, METRIC, UnitChoice, format_value
-from workbench.theme import LIGHT, Theme, small_font
+from workbench.table_dress import dress_table
+from workbench.theme import LIGHT, Theme
 
 __all__ = ["FigureTable"]
 
@@ -30,24 +31,10 @@ class FigureTable(QTableView):
         self._dress()
 
     def _dress(self) -> None:
-        font = small_font(self.font())
-        metrics = QFontMetrics(font)
-        self.setFont(font)
-        self.setAccessibleName("Figures of the levelling")
-        self.setShowGrid(False)
-        self.setAlternatingRowColors(True)
-        self.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
-        self.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
-        self.setTabKeyNavigation(False)
-        self.setWordWrap(False)
-        self.setFrameShape(QFrame.Shape.NoFrame)
+        metrics = dress_table(self, "Figures of the levelling")
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.setVerticalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.horizontalHeader().hide()
-        self.verticalHeader().hide()
-        self.verticalHeader().setMinimumSectionSize(1)
-        self.verticalHeader().setDefaultSectionSize(metrics.height() + 5)
-        self.horizontalHeader().setMinimumSectionSize(1)
         self.horizontalHeader().setSectionResizeMode(_NAME, QHeaderView.ResizeMode.Stretch)
         for column, widest in ((_VALUE, "−1000.0"), (_UNIT, "lbf·ft")):
             self.horizontalHeader().setSectionResizeMode(column, QHeaderView.ResizeMode.Fixed)

@@ -5,14 +5,15 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from PySide6.QtCore import QItemSelection, QItemSelectionModel, QSize, Qt, Signal
-from PySide6.QtGui import QColor, QFontMetrics, QStandardItem, QStandardItemModel
+from PySide6.QtGui import QColor, QStandardItem, QStandardItemModel
 from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QSizePolicy, QTableView, QWidget
 
 from models.ride.mode_shape import ModeShapes
 from models.ride.modes import Modes
 from models.units import METRIC, UnitChoice
 from workbench.pages.modes.words import damped_text, number, ratio_text, shape_text
-from workbench.theme import LIGHT, Theme, small_font
+from workbench.table_dress import dress_table
+from workbench.theme import LIGHT, Theme
 
 __all__ = ["ModesTable"]
 
@@ -90,24 +91,10 @@ class ModesTable(QTableView):
         return QSize(700, height + 2)
 
     def _dress(self) -> None:
-        font = small_font(self.font())
-        self.setFont(font)
-        self.setAccessibleName("Modes")
-        self.setShowGrid(False)
-        self.setAlternatingRowColors(True)
-        self.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
+        metrics = dress_table(self, "Modes")
         self.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
-        self.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
-        self.setTabKeyNavigation(False)
-        self.setFrameShape(QTableView.Shape.NoFrame)
-        self.setWordWrap(False)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
-        metrics = QFontMetrics(font)
-        self.verticalHeader().hide()
-        self.verticalHeader().setDefaultSectionSize(metrics.height() + 6)
         header = self.horizontalHeader()
-        header.setFont(font)
-        header.setHighlightSections(False)
         header.setDefaultAlignment(_RIGHT)
         widest = {
             _NAME: "occupant on cushion",

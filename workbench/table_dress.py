@@ -1,0 +1,43 @@
+"""The look that all tables of figures share: small type, rows without a grid, quiet heads."""
+
+from __future__ import annotations
+
+from PySide6.QtGui import QFontMetrics
+from PySide6.QtWidgets import QAbstractItemView, QFrame, QTableView
+
+from workbench.theme import small_font
+
+__all__ = ["dress_table"]
+
+_AIR = 5
+
+
+def dress_table(table: QTableView, name: str) -> QFontMetrics:
+    """Dress a table that is read and not typed into.
+
+    Args:
+        table: gets the look; its columns keep their widths.
+        name: what it is, for those who cannot see it.
+
+    Returns:
+        Metrics of its type, for the widths of the columns.
+    """
+    font = small_font(table.font())
+    metrics = QFontMetrics(font)
+    table.setFont(font)
+    table.setAccessibleName(name)
+    table.setShowGrid(False)
+    table.setAlternatingRowColors(True)
+    table.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
+    table.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
+    table.setTabKeyNavigation(False)
+    table.setFrameShape(QFrame.Shape.NoFrame)
+    table.setWordWrap(False)
+    table.verticalHeader().hide()
+    table.verticalHeader().setMinimumSectionSize(1)
+    table.verticalHeader().setDefaultSectionSize(metrics.height() + _AIR)
+    header = table.horizontalHeader()
+    header.setFont(font)
+    header.setHighlightSections(False)
+    header.setMinimumSectionSize(1)
+    return metrics
