@@ -11,12 +11,10 @@ from PySide6.QtGui import QAction, QCloseEvent, QGuiApplication
 from PySide6.QtWidgets import (
     QApplication,
     QDockWidget,
-    QFrame,
     QMainWindow,
     QMenu,
     QProgressBar,
     QPushButton,
-    QScrollArea,
     QTabWidget,
     QVBoxLayout,
     QWidget,
@@ -41,6 +39,7 @@ from workbench.document import Document
 from workbench.editor import ParameterEditor, PartForm, commit_input
 from workbench.engine import Engine
 from workbench.runner import Runner
+from workbench.scrolled import scrolled
 from workbench.settings import Settings
 from workbench.stage import FilmDialog, StageView, Transport, ViewOptions, ViewTools
 from workbench.theme import DARK, LIGHT, Theme, apply_theme
@@ -127,7 +126,7 @@ class MainWindow(QMainWindow):
         self._docks = {
             "stage": self._dock("Stage", _column(self.stage, self.transport, self.drive), "Top"),
             "car": self._dock("Car", self.editor, "Left"),
-            "road": self._dock("Road", _scrolled(self.run_form), "Left"),
+            "road": self._dock("Road", scrolled(self.run_form), "Left"),
             "variants": self._dock("Variants", self.variants, "Right"),
             "figures": self._dock("Key figures", self.figures, "Right"),
         }
@@ -476,15 +475,6 @@ def _dress_application(theme: Theme) -> None:
 def _show_step(action: QAction, verb: str, step: str) -> None:
     """Say in a menu which edit "Undo" or "Redo" is about."""
     action.setText(f"{verb} {step}".strip())
-
-
-def _scrolled(form: QWidget) -> QScrollArea:
-    area = QScrollArea()
-    area.setFrameShape(QFrame.Shape.NoFrame)
-    area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
-    area.setWidgetResizable(True)
-    area.setWidget(form)
-    return area
 
 
 def _column(*widgets: QWidget) -> QWidget:

@@ -6,10 +6,8 @@ from PySide6.QtCore import QSignalBlocker, Qt, Signal
 from PySide6.QtGui import QShowEvent
 from PySide6.QtWidgets import (
     QComboBox,
-    QFrame,
     QHBoxLayout,
     QLabel,
-    QScrollArea,
     QSizePolicy,
     QSplitter,
     QStackedWidget,
@@ -33,6 +31,7 @@ from workbench.pages.levelling.false_check import FalseCheck
 from workbench.pages.levelling.figure_table import FigureTable
 from workbench.plots import ChartView
 from workbench.runner import Job, Runner
+from workbench.scrolled import scrolled
 from workbench.theme import LIGHT, Theme, small_font
 
 __all__ = ["LevellingPage"]
@@ -129,14 +128,7 @@ class LevellingPage(QWidget):
         column.addWidget(self.message)
         column.addWidget(self.figures)
         column.addStretch(1)
-        area = QScrollArea(self)
-        area.setWidget(content)
-        area.setWidgetResizable(True)
-        area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
-        area.setFrameShape(QFrame.Shape.NoFrame)
-        area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        area.setMinimumWidth(_WIDTH - 40)
-        return area
+        return scrolled(content, _WIDTH - 40)
 
     def _plots(self) -> QWidget:
         height, wind_up, current = (

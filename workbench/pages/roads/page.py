@@ -8,11 +8,9 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QShowEvent
 from PySide6.QtWidgets import (
     QFileDialog,
-    QFrame,
     QHBoxLayout,
     QLabel,
     QPushButton,
-    QScrollArea,
     QSplitter,
     QVBoxLayout,
     QWidget,
@@ -41,6 +39,7 @@ from workbench.pages.roads.mix_table import MixTable
 from workbench.pages.roads.words import class_text, reach_text, source_text
 from workbench.plots import ChartView
 from workbench.runner import Runner
+from workbench.scrolled import scrolled
 from workbench.theme import LIGHT, Theme
 
 __all__ = ["RoadsPage"]
@@ -128,14 +127,7 @@ class RoadsPage(QWidget):
         for widget in (self.message, self.source, self.event_form, self.surface_form):
             column.addWidget(widget)
         column.addStretch(1)
-        area = QScrollArea(self)
-        area.setWidget(content)
-        area.setWidgetResizable(True)
-        area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
-        area.setFrameShape(QFrame.Shape.NoFrame)
-        area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        area.setMinimumWidth(_WIDTH - 30)
-        return area
+        return scrolled(content, _WIDTH - 30)
 
     def _results(self) -> QWidget:
         side = QWidget(self)
