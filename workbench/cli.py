@@ -16,7 +16,7 @@ from models.cautions import CAUTIONS
 from models.errors import InputError
 from models.judge import Figure, key_figures
 from models.manoeuvre import Straight
-from models.project import Project, Variant, load
+from models.project import Project, Variant, choose_load_case, load
 from models.roads import road_class
 from models.units import INCH_POUND, KINDS, METRIC, UnitChoice, factor, format_value
 
@@ -65,6 +65,7 @@ def _parser() -> argparse.ArgumentParser:
     figures.add_argument(
         "--variant", action="append", metavar="NAME", help="only this variant; may be given more than once"
     )
+    figures.add_argument("--load", metavar="NAME", help="load case; by default the one chosen in the project")
     figures.add_argument("--units", choices=_UNITS, default="metric", help="units of the figures")
     figures.add_argument("--json", action="store_true", help="print JSON instead of a table")
     return parser
@@ -72,6 +73,8 @@ def _parser() -> argparse.ArgumentParser:
 
 def _figures(options: argparse.Namespace) -> str:
     project = load(options.file)
+    if options.load is not None:
+        project = choose_load_case(project, options.load)
     names = dict.fromkeys(options.variant or project.names)
     variants = [project.variant(name) for name in names]
     analyses = [analyse(variant.vehicle, project.run, project.load) for variant in variants]
@@ -92,8 +95,16 @@ def _table(project: Project, variants: list[Variant], analyses: list[Analysis], 
     widths = [max(map(len, column)) for column in zip(*rows, strict=True)]
     lines = [_aligned(row, widths) for row in rows]
     lines.insert(1, "-" * max(map(len, lines)))
-    head = [project.name, _run_text(project, units), ""]
+    head = [project.name, _run_text(project, units), *_do_not_stand(variants, analyses), ""]
     return "\n".join([*head, *lines, "", "Cautions: " + " ".join(CAUTIONS)])
+
+
+def _do_not_stand(variants: list[Variant], analyses: list[Analysis]) -> list[str]:
+    return [
+        f"{variant.name}: does not stand, {analysis.stand.reason}; linear results only"
+        for variant, analysis in zip(variants, analyses, strict=True)
+        if not analysis.stand.stable
+    ]
 
 
 def _aligned(row: list[str], widths: list[int]) -> str:
@@ -123,6 +134,7 @@ def _json(project: Project, variants: list[Variant], analyses: list[Analysis], u
         "load_case": project.load.name,
         "variants": {
             variant.name: {
+                "does_not_stand": analysis.stand.reason or None,
                 "figures": {figure.key: _figure(figure, units) for figure in key_figures(analysis)},
                 "modes": _modes(analysis),
             }

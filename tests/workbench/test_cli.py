@@ -12,11 +12,13 @@ from pathlib import Path
 import pytest
 
 from models.analysis import analyse
+from models.assembly import mechanics
 from models.cautions import CAUTIONS
 from models.fields import replaced
 from models.judge import key_figures
 from models.project import Project, duplicate_variant, load, new_project, rename_variant, save
 from models.project.variant import Variant
+from models.statics import statics
 from workbench import cli
 
 SAMPLES = Path(__file__).parents[2] / "sample_projects"
@@ -156,6 +158,32 @@ def test_variants_are_picked_in_the_order_asked_for_and_once(figures: Figures, l
     assert list(json.loads(out)["variants"]) == ["other", "level"]
 
 
+def test_another_load_case_can_be_asked_for(figures: Figures) -> None:
+    _, out, _ = figures(SALOON, "--load", "full boot", "--json")
+    content = json.loads(out)
+    assert content["load_case"] == "full boot"
+    project = load(SALOON)
+    (case,) = (case for case in project.load_cases if case.name == "full boot")
+    for variant in project.variants:
+        found = content["variants"][variant.name]["figures"]["corner_load_RL"]["si_value"]
+        stand = statics(mechanics(variant.vehicle, case))
+        assert found == pytest.approx(stand.tyre_force[2], rel=1e-9)
+    _, out, _ = figures(SALOON, "--load", "full boot")
+    assert "load: full boot" in out.splitlines()[1]
+
+
+def test_a_car_that_does_not_stand_has_dashes(figures: Figures, tmp_path: Path) -> None:
+    project = load(SALOON)
+    loose = replaced(project, ("variants", 0, "vehicle", "left", "trim", "bar_rate"), 0.0)
+    path = tmp_path / "loose.corduroy"
+    save(replaced(loose, ("variants", 0, "vehicle", "front", "spring", "rate"), 0.0), path)
+    code, out, err = figures(str(path), "--variant", "joined torsion bars")
+    assert code == 0
+    assert "joined torsion bars: does not stand, nothing holds the body in pitch" in out + err
+    (line,) = (line for line in out.splitlines() if line.startswith("Corner load FL"))
+    assert line.split()[-1] == "–"
+
+
 def test_half_car_has_no_roll(figures: Figures) -> None:
     _, out, _ = figures(str(SAMPLES / "half_car_example.corduroy"))
     assert out.splitlines()[1].startswith("half car, 36.0 km/h")
@@ -177,6 +205,10 @@ def test_names_of_any_alphabet_are_printed(figures: Figures, level: str) -> None
         (
             [SALOON, "--variant", "ghost"],
             "'ghost' is no variant of the project (allowed: 'joined torsion bars'",
+        ),
+        (
+            [SALOON, "--load", "elephant"],
+            "'elephant'",
         ),
         ([SALOON, "--colour"], "unrecognized arguments: --colour"),
         ([SALOON, "--units", "nautical"], "invalid choice: 'nautical'"),
