@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 
 from models.assembly import CORNERS, MODELS, Mechanics, RideModel, linearised, mechanics
 from models.ride.channels import channel_index
-from models.ride.drive import NonlinearDrive, drive, nonlinear_drive
+from models.ride.drive import NonlinearDrive, drive, nonlinear_drive, steps_of
 from models.ride.frequency_response import FrequencyResponse, frequency_response
 from models.ride.modes import Modes, modes
 from models.ride.pitch_plane import PitchPlane, pitch_plane
@@ -20,12 +20,16 @@ from models.run import Run
 from models.statics import Statics, statics
 from models.vehicle import AS_DESIGNED, LoadCase, Vehicle
 
-__all__ = ["FREQUENCIES", "Analysis", "analyse", "prepare"]
+__all__ = ["FREQUENCIES", "Analysis", "TooLong", "analyse", "prepare"]
 
 Array = NDArray[np.float64]
 
 #: (400,) Hz of the frequency response and of the band in which RMS values are taken.
 FREQUENCIES: Array = np.geomspace(0.1, 50.0, 400)
+
+
+class TooLong(Exception):  # noqa: N818 - it says where to compute, not that something is wrong
+    """A nonlinear run takes more steps than the caller allows."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -79,7 +83,14 @@ def prepare() -> None:
     analyse(Vehicle(), Run(duration=0.2))
 
 
-def analyse(vehicle: Vehicle, run: Run, load: LoadCase = AS_DESIGNED, *, compiled: bool = True) -> Analysis:
+def analyse(
+    vehicle: Vehicle,
+    run: Run,
+    load: LoadCase = AS_DESIGNED,
+    *,
+    compiled: bool = True,
+    most_steps: int | None = None,
+) -> Analysis:
     """Compute all results of a vehicle in a run.
 
     Linear results are those about the static equilibrium of the load case.  Where the car does not stand,
@@ -89,20 +100,21 @@ def analyse(vehicle: Vehicle, run: Run, load: LoadCase = AS_DESIGNED, *, compile
         vehicle, run, load: what to compute.
         compiled: False does without compiled code (see :func:`prepare`): it solves the frequency response by
             a slower way and gives the linear time response in place of the nonlinear one.
+        most_steps: steps that a nonlinear run may take.
 
     Raises:
         InputError: the load leaves no mass in the body, or a nonlinear run grew beyond all bounds.
+        TooLong: a nonlinear run would take more than ``most_steps``; hardly anything was computed.
     """
     car = mechanics(vehicle, load)
     stand = statics(car)
     full = linearised(car, stand.q)
     model = MODELS[run.model](full)
+    nonlinear = compiled and run.laws == "nonlinear" and stand.stable
+    if nonlinear and most_steps is not None and steps_of(car, model, run) > most_steps:
+        raise TooLong
     response = frequency_response(model, FREQUENCIES, run.speed, compiled=compiled)
-    driven = (
-        nonlinear_drive(vehicle, car, stand, model, run)
-        if compiled and run.laws == "nonlinear" and stand.stable
-        else None
-    )
+    driven = nonlinear_drive(vehicle, car, stand, model, run) if nonlinear else None
     return Analysis(
         vehicle=vehicle,
         run=run,

@@ -1,7 +1,8 @@
 """From an edit to fresh results: what is stale is computed again, once per turn of the event loop.
 
-A run short enough for one frame is computed at once, so that a drag shows in the same frame; a longer
-one goes to a worker thread, and a newer edit makes its result stale.
+A run short enough for one frame is computed at once, so that a drag shows in the same frame; one of more
+time or of more steps goes to a worker thread.  A newer edit makes its result stale; while a drag goes on,
+results are shown as they come, each followed by that of the car as it is by then.
 """
 
 from __future__ import annotations
@@ -12,17 +13,21 @@ from typing import NamedTuple
 
 from PySide6.QtCore import QObject, QTimer, Signal
 
-from models.analysis import Analysis, analyse, prepare
+from models.analysis import Analysis, TooLong, analyse, prepare
 from models.project import Project
 from models.run import Run
 from models.vehicle import LoadCase, Vehicle
 from workbench.document import Document
 from workbench.runner import Job, Runner
 
-__all__ = ["DIRECT_DURATION", "Engine"]
+__all__ = ["DIRECT_DURATION", "DIRECT_STEPS", "Engine"]
 
 #: Runs up to this length are computed in the GUI thread: they take some 6 ms (tests/benchmarks).
 DIRECT_DURATION = 6.0
+
+#: And up to this many steps of the nonlinear run: 4000 take some 4 ms; stiff wheels or a narrow friction need
+#: many within a sample.
+DIRECT_STEPS = 8000
 
 _KEPT = 24
 
@@ -57,6 +62,7 @@ class Engine(QObject):
         self._cache: OrderedDict[_Key, Analysis] = OrderedDict()
         self._compiled = False
         self._shown: tuple[_Key, _Key] | None = None
+        self._background: tuple[Job, tuple[_Key, _Key]] | None = None
         self.candidate: Analysis | None = None
         self.baseline: Analysis | None = None
         self._due = QTimer(self, singleShot=True, interval=0)
@@ -90,27 +96,45 @@ class Engine(QObject):
         if missing and keys[0].run.duration > DIRECT_DURATION:
             self._compute_in_background(missing, keys)
             return
-        self._runner.cancel("analysis")
         try:
-            for key in missing:
-                self._keep(key, _analyse(key))
+            found = [_analyse(key, DIRECT_STEPS) for key in missing]
+        except TooLong:
+            self._compute_in_background(missing, keys)
+            return
         except (ValueError, ArithmeticError) as error:
+            self._runner.cancel("analysis")
             self.failed.emit(str(error))
-        else:
-            self._publish(keys)
+            return
+        self._runner.cancel("analysis")
+        for key, analysis in zip(missing, found, strict=True):
+            self._keep(key, analysis)
+        self._publish(keys)
 
     def _compute_in_background(self, missing: list[_Key], keys: tuple[_Key, _Key]) -> None:
+        if self._background and not self._background[0].cancelled and _same_run(self._background[1], keys):
+            return  # its results are shown, then these are computed
+
         def work(job: Job) -> list[Analysis]:
             return [_reported(job, number / len(missing), key) for number, key in enumerate(missing)]
 
         def done(analyses: list[Analysis]) -> None:
+            self._background = None
             for key, analysis in zip(missing, analyses, strict=True):
                 self._keep(key, analysis)
             self._publish(keys)
+            self._follow(keys)
 
-        self._runner.start(
-            "analysis", "Computing the run", work, done, lambda error: self.failed.emit(str(error))
-        )
+        def failed(error: Exception) -> None:
+            self._background = None
+            self.failed.emit(str(error))
+            self._follow(keys)
+
+        self._background = self._runner.start("analysis", "Computing the run", work, done, failed), keys
+
+    def _follow(self, keys: tuple[_Key, _Key]) -> None:
+        """Compute again where edits came in meanwhile."""
+        if keys != self._wanted():
+            self._due.start()
 
     def _prepared(self) -> None:
         self._compiled = True
@@ -134,8 +158,13 @@ class Engine(QObject):
         self.results_changed.emit()
 
 
-def _analyse(key: _Key) -> Analysis:
-    return analyse(key.vehicle, key.run, key.load, compiled=key.compiled)
+def _analyse(key: _Key, most_steps: int | None = None) -> Analysis:
+    return analyse(key.vehicle, key.run, key.load, compiled=key.compiled, most_steps=most_steps)
+
+
+def _same_run(one: tuple[_Key, _Key], other: tuple[_Key, _Key]) -> bool:
+    """Whether two pairs differ in nothing but the candidate's car, as in a drag."""
+    return one[1] == other[1] and one[0]._replace(vehicle=other[0].vehicle) == other[0]
 
 
 def _reported(job: Job, share: float, key: _Key) -> Analysis:

@@ -9,7 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from models.assembly import CORNERS, Mechanics, RideModel
-from models.laws import Progressive
+from models.laws import Law, Progressive, Table
 from models.manoeuvre import Straight
 from models.ride.channels import CHANNELS, acceleration_rows, channel_index, view_row
 from models.ride.frame import frame_loads, manoeuvre_frame_loads
@@ -24,7 +24,15 @@ from models.run import Run
 from models.statics import Statics
 from models.vehicle import Vehicle
 
-__all__ = ["NonlinearDrive", "drive", "drive_error", "nonlinear_drive", "steps_within", "time_points"]
+__all__ = [
+    "NonlinearDrive",
+    "drive",
+    "drive_error",
+    "nonlinear_drive",
+    "steps_of",
+    "steps_within",
+    "time_points",
+]
 
 Array = NDArray[np.float64]
 
@@ -156,25 +164,42 @@ def _wheel_road(model: RideModel, run: Run, t: Array) -> Array:
     return heights
 
 
+def steps_of(car: Mechanics, model: RideModel, run: Run) -> int:
+    """Steps of a whole nonlinear run, to which its cost is in proportion."""
+    t = time_points(run.duration)
+    return (len(t) - 1) * steps_within(car, model, float(t[1] - t[0]))
+
+
 def steps_within(car: Mechanics, model: RideModel, step: float) -> int:
     """Steps within a sample, so that one is at most 1/20 of the fastest natural period.
 
-    Stops count as pressed, and where damping with the friction at rest is faster than any vibration, a step
-    is no longer than the time in which the motion dies away by e.
+    Stops count as pressed, and where damping, with measured dampers at their steepest and the friction at
+    rest, is faster than any vibration, a step is no longer than the time in which the motion dies away by e.
     """
     incidence = model.incidence @ model.deflections
     stops = np.zeros(len(car.elements))
-    friction = np.zeros(len(car.elements))
+    lossy = np.zeros(len(car.elements))
     for number, element in enumerate(car.elements):
         if isinstance(element.spring, Progressive):
             stops[number] = element.spring.k + 2 * element.spring.c * _PRESSED
+        lossy[number] = _steeper(element.damper)
         if element.friction:
-            friction[number] = element.friction[0] / element.friction[1]
+            lossy[number] += element.friction[0] / element.friction[1]
     stiffness = model.stiffness + incidence.T @ (stops[:, None] * incidence)
-    damping = model.damping + incidence.T @ (friction[:, None] * incidence)
+    damping = model.damping + incidence.T @ (lossy[:, None] * incidence)
     fastest = float(np.sqrt(np.linalg.eigvals(np.linalg.solve(model.mass, stiffness)).real.max()))
     decay = float(np.linalg.eigvals(np.linalg.solve(model.mass, damping)).real.max())
     return max(1, ceil(step * max(fastest * _PER_PERIOD / (2 * np.pi), decay)))
+
+
+def _steeper(law: Law | None) -> float:
+    """By how much a damper is steeper where it is steepest than in the mean at rest.
+
+    Of analytic laws that is at most twice, which Runge-Kutta bears at the step asked for.
+    """
+    if not isinstance(law, Table):
+        return 0.0
+    return float((np.diff(law.f) / np.diff(law.x)).max() - law.slope(0.0))
 
 
 def _channels(model: RideModel, ready: NonlinearCar, response: NonlinearResponse, w: Array) -> Array:

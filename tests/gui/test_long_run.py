@@ -13,7 +13,7 @@ from pytestqt.qtbot import QtBot
 import workbench.engine
 from models.analysis import Analysis, analyse
 from models.roads import RandomRoad
-from models.vehicle import Vehicle
+from models.vehicle import Friction, Vehicle
 from tests.gui.hands import Hands
 from workbench.window.main_window import MainWindow
 
@@ -114,3 +114,49 @@ def test_a_short_run_is_shown_in_the_same_turn(window: MainWindow, gate: Gate, h
     gate.in_gui_thread.clear()
     hands.type_into(hands.at_hand("Front spring rate"), "17")
     assert gate.in_gui_thread == [True]
+
+
+def test_a_run_of_many_steps_is_off_the_gui_thread_however_short(
+    window: MainWindow, hands: Hands, gate: Gate, qtbot: QtBot
+) -> None:
+    """A friction of 50 N within 0.1 mm/s is so stiff a damper that a sample takes ten steps and more."""
+    with qtbot.waitSignal(window.engine.results_changed, timeout=60_000):  # a first run of all compiles
+        window.engine.prepare()
+    hands.settle()
+    place = (*window.document.candidate_path(), "front", "friction")
+    gate.in_gui_thread.clear()
+    window.document.edit(place, Friction(force=50.0, width=1e-4))
+    hands.settle()
+    # Refused in the GUI thread before any step, then computed in the worker.
+    assert gate.in_gui_thread == [True, False]
+    candidate = window.engine.candidate
+    assert candidate is not None
+    assert candidate.nonlinear is not None
+    assert candidate.vehicle.front.friction.width == 1e-4
+
+
+def test_a_drag_of_a_long_run_shows_results_as_they_come(
+    window: MainWindow, hands: Hands, gate: Gate, qtbot: QtBot
+) -> None:
+    ask_for_a_long_run(window, gate, qtbot)
+    gate.open.set()
+    hands.settle()
+    rates: list[float] = []
+
+    def note() -> None:
+        candidate = window.engine.candidate
+        assert candidate is not None
+        rates.append(candidate.vehicle.front.spring.rate)
+
+    window.engine.results_changed.connect(note)
+    gate.open.clear()
+    gate.waiting.clear()
+    place = (*window.document.candidate_path(), "front", "spring", "rate")
+    window.document.edit(place, 1300.0)
+    qtbot.waitUntil(gate.waiting.is_set)
+    window.document.edit(place, 1400.0)
+    window.document.edit(place, 1500.0)
+    window.engine.update_now()
+    gate.open.set()
+    hands.settle()
+    assert rates == [1300.0, 1500.0]

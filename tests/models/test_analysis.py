@@ -5,7 +5,7 @@ import pickle
 import numpy as np
 import pytest
 
-from models.analysis import FREQUENCIES, analyse
+from models.analysis import FREQUENCIES, TooLong, analyse
 from models.assembly import assemble, half_car
 from models.fields import replaced
 from models.ride.channels import CHANNELS, channel_index
@@ -14,7 +14,7 @@ from models.ride.frequency_response import frequency_response
 from models.ride.modes import modes
 from models.roads import OneMinusCosine, RandomRoad
 from models.run import Run
-from models.vehicle import Load, LoadCase, Vehicle
+from models.vehicle import Friction, Load, LoadCase, Vehicle
 from tests.cars import EVERYTHING
 
 
@@ -109,3 +109,14 @@ def test_a_car_that_tips_over_has_linear_results_and_a_reason(model: str, x: flo
     assert analysis.nonlinear is None
     assert np.isfinite(analysis.time.y).all()
     assert np.isfinite(analysis.ride.rms).all()
+
+
+def test_a_run_of_many_steps_is_refused_where_few_are_allowed() -> None:
+    """4 s take 4000 samples of one step; friction of 100 N within 0.1 mm/s needs many within each."""
+    sticky = replaced(EVERYTHING, ("front", "friction"), Friction(force=100.0, width=1e-4))
+    assert analyse(EVERYTHING, Run(), most_steps=4000).nonlinear is not None
+    with pytest.raises(TooLong):
+        analyse(EVERYTHING, Run(), most_steps=3999)
+    with pytest.raises(TooLong):
+        analyse(sticky, Run(), most_steps=40_000)
+    assert analyse(sticky, Run(laws="linear"), most_steps=1).nonlinear is None

@@ -16,7 +16,16 @@ from models.ride.channels import channel_index
 from models.ride.drive import steps_within, time_points
 from models.roads import HalfSine, OneMinusCosine, RandomRoad, Step
 from models.run import Run
-from models.vehicle import Axle, Damper, Friction, LoadCase, Stop, Vehicle
+from models.vehicle import (
+    Axle,
+    Damper,
+    DamperPoint,
+    Friction,
+    LoadCase,
+    Stop,
+    TabulatedDamper,
+    Vehicle,
+)
 from tests.cars import load_cases, real_vehicles
 
 events = st.sampled_from([OneMinusCosine(), Step(height=0.05), HalfSine(side="left"), RandomRoad(seed=3)])
@@ -128,3 +137,18 @@ def test_time_points(duration: float, step: float) -> None:
     assert t[0] == 0.0
     assert t[-1] == duration
     assert t[1] == pytest.approx(step, rel=1e-9)
+
+
+def test_a_measured_damper_steep_away_from_rest_is_run_in_shorter_steps() -> None:
+    """A hundred kN within 0.01 m/s, as of a valve that shuts: 10 MN·s/m on a wheel of 40 kg."""
+    shutting = TabulatedDamper(
+        points=tuple(
+            DamperPoint(speed=v, force=f)
+            for v, f in ((-0.5, -1e5), (-0.49, -100.0), (0.49, 100.0), (0.5, 1e5))
+        )
+    )
+    axle = Axle(damper=shutting)
+    analysis = analyse(Vehicle(front=axle, rear=axle), Run(duration=0.6))
+    finite(analysis)
+    assert analysis.nonlinear is not None
+    assert analysis.nonlinear.response.energy_residual < 1e-3
