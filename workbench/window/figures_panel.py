@@ -23,7 +23,7 @@ _RIGHT = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
 _LEFT = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter
 # Columns of numbers and their widest text.
 _WIDEST = {_CANDIDATE: "Candidate", _BASELINE: "Baseline", _CHANGE: "+1000 %"}
-_CELL_MARGINS = 10
+_CELL_MARGINS = 8
 # A brush is dear to compare: the name of its colour is kept beside it.
 _COLOUR_NAME = Qt.ItemDataRole.UserRole
 
