@@ -30,6 +30,8 @@ __all__ = ["ChartView"]
 
 # Width of the columns in which a dense curve keeps its extremes, px: one cannot see the difference to 1.
 _COLUMN = 2
+# Share of the height of a linear axis below which the readout gives 0 and not a digit of a decaying tail.
+_FAINT = 1e-4
 
 
 class ChartView(QWidget):
@@ -268,12 +270,18 @@ class ChartView(QWidget):
         items = [
             ReadoutItem(
                 short_label(curve.label),
-                _number(float(np.interp(place, curve.x, curve.y, np.nan, np.nan)) / y_scale),
+                _number(self._seen(float(np.interp(place, curve.x, curve.y, np.nan, np.nan)) / y_scale)),
                 variant_colour(curve.role, self._theme, curve.shade),
             )
             for curve in sorted(chart.curves, key=lambda curve: curve.role != "candidate")
         ]
         self._readout.set_content(f"{_number(place / x_scale)} {x_unit}", items, y_unit)
+
+    def _seen(self, value: float) -> float:
+        """A value of y, or 0 where it is too small to matter beside what the axis shows."""
+        assert self._chart is not None
+        low, high = self._canvas.ranges[1]
+        return 0.0 if not self._chart.y.log and abs(value) < _FAINT * (high - low) else value
 
 
 def _legend_entry(key: LegendKey, theme: Theme) -> LegendEntry:

@@ -189,6 +189,8 @@ def test_readout_gives_each_curve_at_the_time_cursor(view: ChartView, pitch_char
     assert view.readout == "1.00 s  front 1.00  rear 1.50  deg"
     cursor.move_to(3.0)
     assert view.readout == "3.00 s  front −1.00  rear −1.50  deg"
+    cursor.move_to(2.0)  # where rounding leaves 1e-16 of the sine
+    assert view.readout == "2.00 s  front 0  rear 0  deg"
 
 
 def test_readout_follows_the_mouse_and_returns_to_the_cursor(
