@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QSignalBlocker, Qt, Signal
-from PySide6.QtGui import QShowEvent
+from PySide6.QtGui import QResizeEvent, QShowEvent
 from PySide6.QtWidgets import (
     QComboBox,
     QHBoxLayout,
@@ -40,6 +40,8 @@ _LANE = "levelling"
 # An event up to this length is over before a progress bar could be read, s.
 _QUIET = 300.0
 _WIDTH = 300
+# Width of the page from which two charts have room beside each other, and what a chart needs of height, px.
+_ROOMY, _LOW = 960, 170
 _TITLES = ("Height of the axles over design trim", "Wind-up of the trim springs", "Motor")
 _ADVICE = (
     "A levelling needs, in the Car panel:\n"
@@ -79,6 +81,7 @@ class LevellingPage(QWidget):
         self.message = QLabel(self)
         self.empty = QLabel(self)
         self._stack = QStackedWidget(self)
+        self._rows: list[QSplitter] = []
         self._build()
         self.holder.changed.connect(self._run_again)
         self.load_box.activated.connect(lambda _index: self._run_again())
@@ -134,15 +137,33 @@ class LevellingPage(QWidget):
         height, wind_up, current = (
             self._titled(title, view) for title, view in zip(_TITLES, self.views, strict=True)
         )
+        for widget, least in ((height, _LOW), (wind_up, _LOW), (current, _LOW), (self.check, _LOW + 60)):
+            widget.setMinimumHeight(least)
         rows = QSplitter(Qt.Orientation.Vertical, self)
         # The heights have the longest legend.
         for pair, shares in (((height, wind_up), (11, 9)), ((current, self.check), (1, 1))):
             row = QSplitter(Qt.Orientation.Horizontal, rows)
+            row.setChildrenCollapsible(False)
             for widget in pair:
                 row.addWidget(widget)
             row.setSizes([share * _WIDTH for share in shares])
+            self._rows.append(row)
+        rows.setChildrenCollapsible(False)
         rows.setSizes([_WIDTH, _WIDTH])
-        return rows
+        return scrolled(rows)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        self._arrange()
+
+    def _arrange(self) -> None:
+        """Charts beside each other where they have room, else all below each other, to be scrolled."""
+        roomy = self.width() >= _ROOMY
+        wanted = Qt.Orientation.Horizontal if roomy else Qt.Orientation.Vertical
+        for row in self._rows:
+            if row.orientation() != wanted:
+                row.setOrientation(wanted)
+                row.setSizes([_WIDTH, _WIDTH])
 
     def _titled(self, title: str, view: ChartView) -> QWidget:
         """Where the legend leaves no room for the name of the axis, the title still says what is shown."""

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QPoint, Qt
 from pytestqt.qtbot import QtBot
 
 from models.analysis import Analysis, analyse
@@ -177,3 +177,14 @@ def test_units_and_theme_reach_all_parts(page: LevellingPage) -> None:
     for theme in (DARK, LIGHT):
         page.set_theme(theme)
         assert theme.faint in page.empty.styleSheet()
+
+
+@pytest.mark.parametrize("width", [640, 780, 1100])
+def test_charts_have_room_for_their_legends_at_every_width(page: LevellingPage, width: int) -> None:
+    page.resize(width, 500)
+    legend = "joined torsion bars  front  rear  seen"
+    least = page.fontMetrics().horizontalAdvance(legend)
+    assert all(view.width() >= least for view in page.views)
+    assert all(view.height() >= 130 for view in page.views)
+    heights, wind_up, _ = (view.mapTo(page, QPoint()) for view in page.views)
+    assert (wind_up.x() > heights.x()) == (width >= 1000)
