@@ -41,7 +41,7 @@ _LEFT = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter
 _MARGIN, _BAR = 6, 3
 _WIDEST = {UNIT: "lbf·in/deg", TARGET: "0.000 – 0.000"}
 _WIDEST_CELL = "−00000 (−100 %)"
-_NAME_LEAST, _NAME_LIMIT = 140, 260
+_NAME_LEAST, _NAME_LIMIT, _HEAD_MARGINS = 140, 260, 24
 
 
 class ScoreTable(QTableView):
@@ -140,23 +140,28 @@ class ScoreTable(QTableView):
 
     def _fit_columns(self) -> None:
         metrics = QFontMetrics(self.font())
-        for column in range(UNIT, self.cells.columnCount()):
-            widest = _WIDEST.get(column, _WIDEST_CELL)
+        for column, widest in _WIDEST.items():
             self.setColumnWidth(column, metrics.horizontalAdvance(widest) + 2 * _MARGIN)
         names = [label_of(row, self.cells.units) for row in self.rows]
         width = max(map(metrics.horizontalAdvance, names), default=150) + 2 * _MARGIN + _BAR
         self._name_width = min(max(width, self._name_width), _NAME_LIMIT)
-        self._fit_name()
+        self._share_width()
 
-    def _fit_name(self) -> None:
-        """A long name gives way before a variant does."""
-        others = sum(self.columnWidth(column) for column in range(UNIT, self.cells.columnCount()))
-        left = self.viewport().width() - others
-        self.setColumnWidth(NAME, max(min(self._name_width, left), _NAME_LEAST))
+    def _share_width(self) -> None:
+        """Room beyond the numbers first for the names of the figures, then for those of the variants."""
+        metrics, variants = QFontMetrics(self.font()), self.cells.variants
+        least = metrics.horizontalAdvance(_WIDEST_CELL) + 2 * _MARGIN
+        left = self.viewport().width() - sum(self.columnWidth(column) for column in _WIDEST)
+        name = max(min(self._name_width, left - len(variants) * least), _NAME_LEAST)
+        self.setColumnWidth(NAME, name)
+        share = (left - name) // max(len(variants), 1)
+        for place, variant in enumerate(variants):
+            wanted = metrics.horizontalAdvance(variant) + _HEAD_MARGINS
+            self.setColumnWidth(FIRST + place, max(min(wanted, share), least))
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)
-        self._fit_name()
+        self._share_width()
 
     def _update(self) -> None:
         if self._card is None:
