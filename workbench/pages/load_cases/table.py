@@ -26,8 +26,8 @@ _COLOUR = Qt.ItemDataRole.UserRole + 1
 _RIGHT = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
 _LEFT = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter
 _MARGIN, _BAR = 4, 3
-_NAME = "driver, full boot"
-_WIDEST = {"force": "00000", "travel": "−000", "angle": "right 0.00"}
+_NAME = "full boot only"
+_WIDEST = {"force": "00000", "travel": "−000", "angle": "down 0.000"}
 _MOST_ROWS = 12
 
 
