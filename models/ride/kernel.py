@@ -368,23 +368,42 @@ def element_histories(
                     g, ratio = _linkage(car, number, x[d, k])
                     deflection[e, k] += g
                     deflection_rate[e, k] += ratio * rate[d, k]
+        # Part by part, as most elements have one or two of them.
         for k in range(samples):
-            bent = deflection[e, k]
-            elastic, lossy = _stored_and_lost(car, e, bent, deflection_rate[e, k])
-            force[e, k] = elastic + lossy
-            u = law[SPRING_SCALE, e] * bent + law[SPRING_SHIFT, e]
-            cell = np.int32(_clipped(u, law[SPRING_TOP, e]))
-            at = np.uint64(cell + car.start[0, e])
-            u -= cell
-            low = table[at]
-            jounce = _positive(bent - law[JOUNCE_AT, e])
-            rebound = _positive(law[REBOUND_AT, e] - bent)
-            stored[k] += (
-                car.energy[at]
-                + law[SPRING_STEP, e] * u * (low + 0.5 * u * (table[at + _ONE] - low))
-                + jounce * jounce * (law[JOUNCE_RATE, e] / 2 + law[JOUNCE_GROWTH, e] * jounce / 3)
-                + rebound * rebound * (law[REBOUND_RATE, e] / 2 + law[REBOUND_GROWTH, e] * rebound / 3)
-            )
+            force[e, k] = 0.0
+        if law[SPRING_SCALE, e] != 0.0:
+            for k in range(samples):
+                u = law[SPRING_SCALE, e] * deflection[e, k] + law[SPRING_SHIFT, e]
+                cell = np.int32(_clipped(u, law[SPRING_TOP, e]))
+                at = np.uint64(cell + car.start[0, e])
+                u -= cell
+                low = table[at]
+                rise = u * (table[at + _ONE] - low)
+                force[e, k] += low + rise
+                stored[k] += car.energy[at] + law[SPRING_STEP, e] * u * (low + 0.5 * rise)
+        if law[JOUNCE_RATE, e] != 0.0 or law[JOUNCE_GROWTH, e] != 0.0:
+            for k in range(samples):
+                past = _positive(deflection[e, k] - law[JOUNCE_AT, e])
+                force[e, k] += past * (law[JOUNCE_RATE, e] + law[JOUNCE_GROWTH, e] * past)
+                stored[k] += past * past * (law[JOUNCE_RATE, e] / 2 + law[JOUNCE_GROWTH, e] * past / 3)
+        if law[REBOUND_RATE, e] != 0.0 or law[REBOUND_GROWTH, e] != 0.0:
+            for k in range(samples):
+                past = _positive(law[REBOUND_AT, e] - deflection[e, k])
+                force[e, k] -= past * (law[REBOUND_RATE, e] + law[REBOUND_GROWTH, e] * past)
+                stored[k] += past * past * (law[REBOUND_RATE, e] / 2 + law[REBOUND_GROWTH, e] * past / 3)
+        if law[DAMPER_SCALE, e] != 0.0:
+            for k in range(samples):
+                u = law[DAMPER_SCALE, e] * deflection_rate[e, k] + law[DAMPER_SHIFT, e]
+                cell = np.int32(_clipped(u, law[DAMPER_TOP, e]))
+                at = np.uint64(cell + car.start[1, e])
+                low = table[at]
+                force[e, k] += low + (u - cell) * (table[at + _ONE] - low)
+        if law[FRICTION_FORCE, e] != 0.0:
+            full = law[FRICTION_FORCE, e]
+            for k in range(samples):
+                rubbing = law[FRICTION_SLOPE, e] * deflection_rate[e, k]
+                rubbing = rubbing if rubbing < full else full
+                force[e, k] += rubbing if rubbing > -full else -full
         for d in range(6):
             b = car.incidence[d, e]
             if b != 0.0:
