@@ -62,6 +62,7 @@ class Engine(QObject):
         self._cache: OrderedDict[_Key, Analysis] = OrderedDict()
         self._compiled = False
         self._shown: tuple[_Key, _Key] | None = None
+        self._step = -1  # of the undo stack, when the results on show came
         self._background: tuple[Job, tuple[_Key, _Key]] | None = None
         self.candidate: Analysis | None = None
         self.baseline: Analysis | None = None
@@ -152,10 +153,21 @@ class Engine(QObject):
             self._cache.popitem(last=False)
 
     def _publish(self, keys: tuple[_Key, _Key]) -> None:
+        self._drop_passed(keys)
         self._shown = keys
         self.candidate, self.baseline = (self._cache[key] for key in keys)
         self._cache.move_to_end(keys[1])
         self.results_changed.emit()
+
+    def _drop_passed(self, keys: tuple[_Key, _Key]) -> None:
+        """Drop what a drag has passed through: no undo step leads back to it.
+
+        Its memory, some 10 MB, is used again by the next step while it is still in the processor's cache.
+        """
+        step = self._document.undo_stack.index()
+        if self._shown and step == self._step and self._shown[0] not in keys:
+            self._cache.pop(self._shown[0], None)
+        self._step = step
 
 
 def _analyse(key: _Key, most_steps: int | None = None) -> Analysis:
