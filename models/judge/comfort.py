@@ -43,7 +43,8 @@ def comfort_figures(felt: Comfort) -> tuple[Figure, ...]:
             "Vibration total value a_v",
             felt.overall_total,
             "acceleration",
-            f"Random road: √(Σ k² a_w²) of seat, back and feet (ISO 2631-1). {_wording()}.",
+            f"Random road: √(Σ k² a_w²) of seat, back and feet (ISO 2631-1). {_wording()}. "
+            "These words are information, no limits (annex C, from memory).",
             "lower",
         ),
         Figure(
@@ -52,7 +53,7 @@ def comfort_figures(felt: Comfort) -> tuple[Figure, ...]:
             felt.sickness_dose,
             "motion sickness dose",
             f"Random road for {_HOURS:.0f} h: a_w √T, vertical at the seat, weighted by Wf from 0.1 Hz; "
-            "dose/3 is the per cent who may vomit.",
+            "dose/3 is the per cent of people unused to it who may vomit (annex D, from memory).",
             "lower",
         ),
     )

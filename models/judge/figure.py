@@ -49,6 +49,12 @@ class Figure:
     better: Better = "none"
     group: str = ""
 
+    def explained(self, unit: str) -> str:
+        """Name with the unit that it is shown in, words and formula, and which way is better."""
+        name = self.label if unit == "1" else f"{self.label}, {unit}"
+        better = "" if self.better == "none" else f"\n{self.better.capitalize()} is better as a rule."
+        return f"{name}\n{self.meaning}{better}"
+
 
 def grouped(group: str, figures: Iterable[Figure]) -> tuple[Figure, ...]:
     """The figures as members of a group of :data:`GROUPS`; what is only rounding becomes 0."""

@@ -108,10 +108,8 @@ class FiguresPanel(QWidget):
         for number, shown in enumerate(self._rows):
             row = [QStandardItem() for _ in _COLUMNS]
             heading = isinstance(shown, str)
-            name, tip = _words(shown)
-            row[_NAME].setText(name)
+            row[_NAME].setText(shown if isinstance(shown, str) else shown[0].label)
             for column, item in enumerate(row):
-                item.setToolTip(tip)
                 item.setTextAlignment(_RIGHT if column in _WIDEST else _LEFT)
                 item.setFlags(Qt.ItemFlag.ItemIsEnabled if heading else item.flags())
             self.model.appendRow(row)
@@ -139,9 +137,11 @@ class FiguresPanel(QWidget):
             self._written[row] = look
             if isinstance(shown, str):
                 self._write(row, _NAME, shown, self._theme.faint)
+                self._explain(row, f"{shown}\n{GROUPS[shown]}")
                 continue
             figure, reference = shown
             unit, si = self._units[figure.kind], KINDS[figure.kind].si
+            self._explain(row, figure.explained(unit))
             texts = {
                 _UNIT: "" if unit == "1" else unit,
                 _CANDIDATE: format_value(figure.value, unit, si),
@@ -158,6 +158,11 @@ class FiguresPanel(QWidget):
         if item.data(_COLOUR_NAME) != colour:
             item.setData(colour, _COLOUR_NAME)
             item.setForeground(QColor(colour))
+
+    def _explain(self, row: int, tip: str) -> None:
+        if self.model.item(row, _NAME).toolTip() != tip:
+            for column in range(len(_COLUMNS)):
+                self.model.item(row, column).setToolTip(tip)
 
     def _colour(self, figure: Figure, reference: Figure, column: int) -> str:
         theme = self._theme
@@ -192,13 +197,3 @@ def _embolden(item: QStandardItem, font: QFont) -> None:
     strong = QFont(font)
     strong.setBold(True)
     item.setFont(strong)
-
-
-def _words(row: tuple[Figure, Figure] | str) -> tuple[str, str]:
-    """Name and tooltip of a row."""
-    return (row, f"{row}\n{GROUPS[row]}") if isinstance(row, str) else (row[0].label, _tooltip(row[0]))
-
-
-def _tooltip(figure: Figure) -> str:
-    better = "" if figure.better == "none" else f"\n{figure.better.capitalize()} is better as a rule."
-    return f"{figure.label}\n{figure.meaning}{better}"

@@ -32,4 +32,5 @@ def test_comfort_follows_the_plain_accelerations_and_words_say_what_the_total_me
     assert keys.index("rms_weighted_seat_acceleration") == keys.index("rms_seat_acceleration") + 1
     meaning = figures[keys.index("rms_vibration_total")].meaning
     assert "Up to 0.315 not uncomfortable; 0.315–0.63 a little; 0.5–1 fairly" in meaning
-    assert meaning.endswith("over 2 extremely.")
+    assert "over 2 extremely. These words are information, no limits (annex C, from memory)." in meaning
+    assert "from memory" in figures[keys.index("motion_sickness_dose")].meaning

@@ -8,6 +8,7 @@ from pytestqt.qtbot import QtBot
 from models.analysis import analyse
 from models.judge import GROUPS, key_figures
 from models.run import Run
+from models.units import METRIC
 from models.vehicle import Vehicle
 from workbench.theme import DARK
 from workbench.window.figures_panel import FiguresPanel
@@ -30,3 +31,19 @@ def test_a_heading_stands_before_the_first_figure_of_each_group(qtbot: QtBot) ->
         if name in GROUPS:
             assert panel.model.item(row, 0).toolTip() == f"{name}\n{GROUPS[name]}"
             assert panel.table.columnSpan(row, 0) == panel.model.columnCount()
+
+
+def test_tooltip_has_name_unit_words_and_which_way_is_better(qtbot: QtBot) -> None:
+    panel = FiguresPanel()
+    qtbot.addWidget(panel)
+    figures = key_figures(analyse(Vehicle(), Run(duration=0.5, laws="linear")))
+    panel.show_figures(figures, figures)
+
+    def tip() -> str:
+        labels = [panel.model.item(row, 0).text() for row in range(panel.model.rowCount())]
+        return panel.model.item(labels.index("RMS pitch angle"), 2).toolTip()
+
+    words = "Random road: root mean square of the pitch angle θ.\nLower is better as a rule."
+    assert tip() == f"RMS pitch angle, deg\n{words}"
+    panel.set_units({**METRIC, "angle": "rad"})
+    assert tip() == f"RMS pitch angle, rad\n{words}"

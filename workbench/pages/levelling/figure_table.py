@@ -64,7 +64,6 @@ class FigureTable(QTableView):
             cells = [QStandardItem() for _ in range(3)]
             cells[_NAME].setText(figure.label)
             for column, cell in enumerate(cells):
-                cell.setToolTip(f"{figure.label}\n{figure.meaning}")
                 cell.setTextAlignment(_RIGHT if column == _VALUE else _LEFT)
             self.rows.appendRow(cells)
         height = len(self._figures) * self.verticalHeader().defaultSectionSize()
@@ -82,4 +81,5 @@ class FigureTable(QTableView):
                 cell = self.rows.item(row, column)
                 if cell.text() != texts[column]:
                     cell.setText(texts[column])
+                cell.setToolTip(figure.explained(unit))
                 cell.setForeground(QColor(colour))

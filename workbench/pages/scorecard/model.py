@@ -152,7 +152,7 @@ class ScoreModel(QAbstractTableModel):
             return texts[column]
         if role == Qt.ItemDataRole.ToolTipRole:
             if column != TARGET:
-                return _tip(row)
+                return _tip(row, self.units)
             practice = "Common practice, no source; not edited"
             return row.problem or (_TARGET_TIP if row.of_project else practice)
         if role == COLOUR:
@@ -204,7 +204,6 @@ def _short(words: str) -> str:
     return words[words.index("(") + 1 : -1] if words.endswith(")") else words
 
 
-def _tip(row: Row) -> str:
-    better = "" if row.figure.better == "none" else f"\n{row.figure.better.capitalize()} is better as a rule."
+def _tip(row: Row, units: UnitChoice) -> str:
     problem = f"\nNot judged: {row.problem}." if row.problem else ""
-    return f"{row.figure.label}\n{row.figure.meaning}{better}{problem}"
+    return row.figure.explained(units[row.figure.kind]) + problem

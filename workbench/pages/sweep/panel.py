@@ -114,9 +114,8 @@ class SweepPanel(QWidget):
                     self.combo.insertSeparator(self.combo.count())
                     group = figure.group
                 self.combo.addItem(figure.label, key)
-                self.combo.setItemData(self.combo.count() - 1, figure.meaning, Qt.ItemDataRole.ToolTipRole)
             self.combo.setCurrentIndex(max(self.combo.findData(self.choice), 0))
-        self.combo.setToolTip(figures[self._shown_key].meaning)
+        self._explain()
 
     def show_sweeps(self, swept: Swept) -> None:
         """Draw the figure of these sweeps."""
@@ -131,6 +130,7 @@ class SweepPanel(QWidget):
     def set_units(self, units: UnitChoice) -> None:
         """Show in these units."""
         self._units = units
+        self._explain()
         self.view.set_units(units)
         self._say()
 
@@ -138,9 +138,16 @@ class SweepPanel(QWidget):
     def _shown_key(self) -> str:
         return str(self.combo.currentData())
 
+    def _explain(self) -> None:
+        """What each figure means, at its name and at the choice."""
+        tips = {key: figure.explained(self._units[figure.kind]) for key, figure in self._figures.items()}
+        for key, tip in tips.items():
+            self.combo.setItemData(self.combo.findData(key), tip, Qt.ItemDataRole.ToolTipRole)
+        self.combo.setToolTip(tips.get(self._shown_key, ""))
+
     def _chosen(self) -> None:
         self.choice = self._shown_key
-        self.combo.setToolTip(self._figures[self.choice].meaning)
+        self._explain()
         self._show()
         self.choice_changed.emit(self.choice)
 
