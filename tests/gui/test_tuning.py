@@ -13,7 +13,8 @@ from workbench.window.main_window import MainWindow
 
 
 def test_a_drag_of_the_interconnection_is_one_undo_step(window: MainWindow, hands: Hands) -> None:
-    """A levelling bar is wound by bounce and hardly by pitch: so does its rate act."""
+    """A levelling bar is wound by bounce and hardly by pitch: so does its rate act alone."""
+    window.editor.hold_heave.click()
     project = window.document.project
     row = hands.at_hand("Interconnection bar rate")
     bounce, pitch, text = (
@@ -30,6 +31,24 @@ def test_a_drag_of_the_interconnection_is_one_undo_step(window: MainWindow, hand
     assert window.document.project == project
     assert hands.figure("Bounce frequency") == text
     assert not window.isWindowModified()
+
+
+def test_a_drag_with_springs_that_give_way_lowers_pitch_and_leaves_bounce(
+    window: MainWindow, hands: Hands
+) -> None:
+    """What the program is there for, at the first start: joining the wheels trades pitch, not softness."""
+    row, project = hands.at_hand("Interconnection bar rate"), window.document.project
+    hands.drag(row, 0.2, 0.0)
+    separate = {name: hands.number(name) for name in ("Heave rate", "Bounce frequency", "RMS pitch angle")}
+    assert hands.number("Coupling fraction left") == 0.0
+    hands.drag(row, 0.2, 0.4)
+    assert hands.number("Heave rate") == pytest.approx(separate["Heave rate"], rel=1e-3)
+    assert hands.number("Bounce frequency") == pytest.approx(separate["Bounce frequency"], rel=0.03)
+    assert hands.number("RMS pitch angle") < 0.75 * separate["RMS pitch angle"]
+    assert window.document.undo_stack.count() == 2
+    hands.choose("undo")
+    hands.choose("undo")
+    assert window.document.project == project
 
 
 def test_joined_wheels_pitch_less_than_separate_ones_that_are_as_soft(

@@ -14,6 +14,7 @@ from models.fields import Part, Path, follow
 from models.units import UnitChoice
 from models.vehicle import LoadCase, Vehicle
 from workbench.editor.entry import INDENT, MISSING, Entry
+from workbench.editor.hold_heave import HoldHeave
 from workbench.editor.part_form import PartForm
 from workbench.editor.plan import prominent
 from workbench.editor.style import dress
@@ -41,6 +42,7 @@ class ParameterEditor(QWidget):
         super().__init__(parent)
         self.form = PartForm(Vehicle, title="Vehicle")
         self.at_hand = _AtHand(self.form)
+        self.hold_heave = HoldHeave(self.form)
         self.search = _Search(self)
         self.hint = QLabel("No parameter of this name.", self)
         self.hint.setObjectName("hint")
@@ -49,7 +51,7 @@ class ParameterEditor(QWidget):
         layout = QVBoxLayout(self)
         layout.setContentsMargins(_MARGIN, _MARGIN, 0, 0)
         layout.setSpacing(_MARGIN)
-        for widget in (self.at_hand, self.search, self.hint):
+        for widget in (self.at_hand, self.hold_heave, self.search, self.hint):
             layout.addWidget(_inset(widget))
         layout.addWidget(self._scroll, 1)
         self.search.textChanged.connect(self._find)
@@ -90,7 +92,9 @@ class ParameterEditor(QWidget):
         self.search.selectAll()
 
     def _order_tab_stops(self) -> None:
-        for first, second in pairwise([*self.at_hand.tab_stops(), self.search, *self.form.tab_stops()]):
+        for first, second in pairwise(
+            [*self.at_hand.tab_stops(), self.hold_heave, self.search, *self.form.tab_stops()]
+        ):
             QWidget.setTabOrder(first, second)
 
     def _find(self, text: str) -> None:

@@ -67,6 +67,8 @@ class PartForm(QWidget):
     ) -> None:
         """Make the rows of ``part_type``; ``title`` puts a title over the plain fields of the part."""
         super().__init__(parent)
+        #: May turn the edit of one field into one of the whole part, where other fields have to follow.
+        self.whole_edit: Callable[[Path, object, int | None], Part | None] | None = None
         self._target: EditTarget | None = None
         self._path: Callable[[], Path] = tuple
         self._shown_path: Path | None = None
@@ -227,6 +229,11 @@ class PartForm(QWidget):
     def edit(self, path: Path, value: object, gesture: int | None = None) -> None:
         """Pass an edit on; raises InputError where it is refused."""
         assert self._target is not None
+        if self.whole_edit is not None:
+            whole = self.whole_edit(path, value, gesture)
+            if whole is not None:
+                self._target.edit(self._path(), whole, gesture)
+                return
         self._target.edit((*self._path(), *path), value, gesture)
 
     def structure_changed(self) -> None:
