@@ -26,7 +26,14 @@ class Run(Part):
         ),
     ] = 80 / 3.6
     event: Annotated[Event, Label("Road event", "Road of the time response.")] = OneMinusCosine()
-    manoeuvre: Annotated[Manoeuvre, Label("Manoeuvre", "What the driver does.")] = Straight()
+    manoeuvre: Annotated[
+        Manoeuvre,
+        Label(
+            "Manoeuvre",
+            "What the driver does. In a turn the weight of the leaning body turns it further about the roll "
+            "axis; straight on, and in modes and spectra, the car rolls about its CG without that.",
+        ),
+    ] = Straight()
     surface: Annotated[
         RoughSurface, Label("Random surface", "Road of the spectra and of the RMS values (ISO 8608).")
     ] = RoughSurface()

@@ -19,6 +19,8 @@ from models.judge.statics import statics_figures
 
 __all__ = ["key_figures"]
 
+_UPRIGHT = " Without the moment of the weight about the roll axis, which counts in turns only."
+
 
 def key_figures(analysis: Analysis) -> tuple[Figure, ...]:
     """Figures by groups in the order in which a ride engineer reads them, the same for every vehicle.
@@ -111,7 +113,8 @@ def _mode_figures(analysis: Analysis, names: tuple[str, ...]) -> tuple[Figure, .
                 f"{name.capitalize()} frequency",
                 float(analysis.modes.frequency[mode]),
                 "frequency",
-                f"Undamped natural frequency of the {name} mode of the whole car, tyres included.",
+                f"Undamped natural frequency of the {name} mode of the whole car, tyres included."
+                f"{_UPRIGHT if name == 'roll' else ''}",
             ),
             Figure(
                 f"{name}_damping",

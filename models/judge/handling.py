@@ -60,7 +60,8 @@ def handling_figures(analysis: Analysis) -> tuple[Figure, ...]:
             "Roll gradient",
             given.roll,
             _GRADIENT,
-            "Small steady turn: roll per lateral acceleration, m_s d / (k_φ - m_s g d), tyres in series.",
+            "Small steady turn: roll per lateral acceleration, m_s d / (k_φ - m_s g d), tyres in series; d "
+            "from the roll axis to the CG.",
             "lower",
         ),
         Figure(
