@@ -49,6 +49,7 @@ def test_the_essentials_are_in_sight_in_every_size(
     for panel in window.plots.panels:
         assert panel.view._canvas.width() > 200
         assert panel.view._canvas.height() > 100
+    assert window.pages.tabBar().sizeHint().width() <= window.pages.width()
     table = window.figures.table
     metrics, room = table.fontMetrics(), table.columnWidth(0)
     names = [window.figures.model.item(row, 0).text() for row in range(window.figures.model.rowCount())]
