@@ -114,6 +114,8 @@ class SpeedsPage(QWidget):
             self._known = roads
             self._show(results, sweeps)
 
+        if not self._figures:
+            self.caption.setText("Computing the figures over the speeds…")
         self._runner.start(
             _LANE,
             "Computing the speeds",

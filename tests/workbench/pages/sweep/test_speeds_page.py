@@ -82,6 +82,14 @@ def test_curves_of_both_variants_with_the_speed_of_the_run_marked(bench: Bench) 
     assert "The candidate is better at" in words
 
 
+def test_the_page_says_that_it_computes_while_there_is_nothing_to_see(bench: Bench) -> None:
+    bench.page.show()
+    with bench.qtbot.waitSignal(bench.page.shown):
+        bench.page.show_results(analysis(JOINED), None, ("Joined", "Joined"))
+        assert bench.page.caption.text().startswith("Computing")
+    assert "Class C surface" in bench.page.caption.text()
+
+
 def test_an_edit_shows_at_once_when_the_road_is_known(bench: Bench) -> None:
     bench.first()
     softer = replaced(JOINED, ("front", "spring", "rate"), 9e3)
