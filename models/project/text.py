@@ -38,6 +38,8 @@ def _note(text: str) -> str:
 
 
 def _without(text: str, categories: set[str], allowed: str) -> str:
+    if text.translate(dict.fromkeys(map(ord, allowed))).isprintable():
+        return text  # which takes a hundredth of the time, at each edit of anything in the project
     for letter in text:
         if letter not in allowed and unicodedata.category(letter) in categories:
             raise PydanticCustomError(

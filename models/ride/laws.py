@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -106,9 +106,12 @@ def linear_law(rate: float, preload: float = 0.0) -> LawTable:
     return two_slope_law(rate, rate, preload)
 
 
+@lru_cache(maxsize=256)  # most laws of a car stay as they are while one is edited
 def two_slope_law(below: float, above: float, preload: float = 0.0) -> LawTable:
     """F = preload + below x for x < 0 and preload + above x for x > 0, exact everywhere."""
-    return LawTable(x0=-1.0, dx=1.0, values=preload + np.array([-below, 0.0, above]), endless=True)
+    values = preload + np.array([-below, 0.0, above])
+    values.flags.writeable = False
+    return LawTable(x0=-1.0, dx=1.0, values=values, endless=True)
 
 
 def resample(

@@ -120,7 +120,7 @@ def _element(
 ) -> compiled.ForceElement:
     row = np.zeros(width)
     row[: min(len(incidence), width)] = incidence[:width]
-    leverage = float(np.abs(row).max()) or 1.0
+    leverage = max(map(abs, row.tolist())) or 1.0
     jounce = rebound = None
     spring: LawTable | None = None
     if isinstance(element.spring, Progressive):

@@ -173,8 +173,9 @@ class NonlinearModel:
             )
         if not np.array_equal(self.mass, self.mass.T) or np.linalg.eigvalsh(self.mass)[0] <= 0:
             raise InputError.of("mass", "", "the mass matrix must be symmetric and positive definite")
-        for element in self.elements:
-            _check_element(element, d)
+        if not _are_plain(self.elements, d):
+            for element in self.elements:
+                _check_element(element, d)
 
 
 def _check(name: str, array: Array, shape: tuple[int, ...]) -> None:
@@ -182,6 +183,16 @@ def _check(name: str, array: Array, shape: tuple[int, ...]) -> None:
         raise InputError.of(name, array.shape, f"the shape {shape} is expected here")
     if not np.isfinite(array).all():
         raise InputError.of(name, "not finite", "every number must be finite")
+
+
+def _are_plain(elements: tuple[ForceElement, ...], coordinates: int) -> bool:
+    """Whether all is well with elements without linkages; asked of all at once, as it is at each run."""
+    rows = [element.incidence for element in elements]
+    return (
+        all(row.shape == (coordinates,) for row in rows)
+        and not any(element.links for element in elements)
+        and bool(np.isfinite(rows).all())
+    )
 
 
 def _check_element(element: ForceElement, coordinates: int) -> None:
