@@ -224,5 +224,6 @@ def _channels(model: RideModel, ready: NonlinearCar, response: NonlinearResponse
             y[channel_index(f"twist_{element.name.split()[0]}")] = deflection - deflection[0]
     force = response.element_force
     first = channel_index("frame_shear")
-    y[first : first + 3] = frame_loads(model, force - force[:, :1], acceleration)
+    at_rest = frame_loads(model, force[:, :1], np.zeros_like(acceleration[:, :1]))
+    y[first : first + 3] = frame_loads(model, force, acceleration) - at_rest
     return y

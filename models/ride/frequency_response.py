@@ -114,7 +114,9 @@ def _compiled_gains(model: RideModel, omega: Array) -> ComplexArray | None:
     )
     if not pivot > _SMALLEST_PIVOT:
         return None
-    wheel: ComplexArray = (gains[0] + 1j * gains[1]).transpose(2, 0, 1)
+    both = np.empty(gains.shape[1:], dtype=np.complex128)
+    both.real, both.imag = gains
+    wheel: ComplexArray = both.transpose(2, 0, 1)
     return wheel
 
 
