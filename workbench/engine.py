@@ -8,8 +8,8 @@ results are shown as they come, each followed by that of the car as it is by the
 from __future__ import annotations
 
 from collections import OrderedDict
-from functools import partial
-from typing import NamedTuple
+from dataclasses import dataclass, replace
+from functools import cached_property, partial
 
 from PySide6.QtCore import QObject, QTimer, Signal
 
@@ -32,13 +32,21 @@ DIRECT_STEPS = 8000
 _KEPT = 24
 
 
-class _Key(NamedTuple):
+@dataclass(frozen=True)
+class _Key:
     """What an analysis depends on."""
 
     vehicle: Vehicle
     run: Run
     load: LoadCase
     compiled: bool
+
+    @cached_property
+    def _hash(self) -> int:
+        return hash((self.vehicle, self.run, self.load, self.compiled))
+
+    def __hash__(self) -> int:
+        return self._hash  # which takes a walk through the car; a look-up asks several times
 
 
 class Engine(QObject):
@@ -176,7 +184,7 @@ def _analyse(key: _Key, most_steps: int | None = None) -> Analysis:
 
 def _same_run(one: tuple[_Key, _Key], other: tuple[_Key, _Key]) -> bool:
     """Whether two pairs differ in nothing but the candidate's car, as in a drag."""
-    return one[1] == other[1] and one[0]._replace(vehicle=other[0].vehicle) == other[0]
+    return one[1] == other[1] and replace(one[0], vehicle=other[0].vehicle) == other[0]
 
 
 def _reported(job: Job, share: float, key: _Key) -> Analysis:
