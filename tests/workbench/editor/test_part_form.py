@@ -269,9 +269,10 @@ def test_a_wheel_scrolls_on_past_a_focused_number_that_comes_under_the_mouse(
     area.setWidget(form)
     area.resize(340, 200)
     area.show()
-    qtbot.waitExposed(area)
+    area.activateWindow()  # a screen without a window manager gives the keys to nobody by itself
     number = quantity(form, "angle").number
     QTest.mouseClick(number, Qt.MouseButton.LeftButton)
+    qtbot.waitUntil(number.hasFocus)
     area.verticalScrollBar().setValue(10)  # the field goes from where the mouse was moved onto it
     turn_wheel(number, -1)
     assert area.verticalScrollBar().value() > 10
