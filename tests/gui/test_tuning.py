@@ -38,7 +38,9 @@ def test_a_drag_with_springs_that_give_way_lowers_pitch_and_leaves_bounce(
 ) -> None:
     """What the program is there for, at the first start: joining the wheels trades pitch, not softness."""
     row, project = hands.at_hand("Interconnection bar rate"), window.document.project
+    assert window.editor.hold_heave.text() == "Springs give way (rear used up)"
     hands.drag(row, 0.2, 0.0)
+    assert window.editor.hold_heave.text() == "Springs give way: heave rate stays"
     separate = {name: hands.number(name) for name in ("Heave rate", "Bounce frequency", "RMS pitch angle")}
     assert hands.number("Coupling fraction left") == 0.0
     hands.drag(row, 0.2, 0.4)

@@ -6,19 +6,24 @@ from PySide6.QtWidgets import QCheckBox
 
 from models.fields import Part, Path, replaced
 from models.hold_heave import with_heave_held
-from models.vehicle import Vehicle
+from models.vehicle import CornerSpring, ProgressiveSpring, Spring, Vehicle
 from workbench.editor.part_form import PartForm
 
 __all__ = ["HoldHeave"]
 
 _BAR_RATE = ("coupling", "bar_rate")
+_WORDS = "Springs give way: heave rate stays"
+
+
+def _gives_nothing(spring: CornerSpring) -> bool:
+    return isinstance(spring, (Spring, ProgressiveSpring)) and spring.rate == 0.0
 
 
 class HoldHeave(QCheckBox):
     """While ticked, an edit of the interconnection of a vehicle form moves the springs with it."""
 
     def __init__(self, form: PartForm) -> None:
-        super().__init__("Springs give way: heave rate stays")
+        super().__init__(_WORDS)
         self._form = form
         self._gesture: int | None = None
         self._start: Vehicle | None = None
@@ -28,6 +33,14 @@ class HoldHeave(QCheckBox):
             "so that heave stays and pitch changes. A spring gives way down to 0. One undo takes all back."
         )
         form.whole_edit = self._whole_edit
+        form.shown.connect(self._show)
+
+    def _show(self) -> None:
+        """Say where nothing is left to give, since there a stiffer bar does raise the heave rate."""
+        vehicle = self._form.root()
+        if isinstance(vehicle, Vehicle):
+            used_up = [name for name in ("front", "rear") if _gives_nothing(getattr(vehicle, name).spring)]
+            self.setText(f"Springs give way ({', '.join(used_up)} used up)" if used_up else _WORDS)
 
     def _whole_edit(self, path: Path, value: object, gesture: int | None) -> Part | None:
         vehicle = self._form.root()
