@@ -5,6 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
+from PySide6.QtWidgets import QStyle, QStyleOptionTab, QTabBar
 from pytestqt.qtbot import QtBot
 
 from tests.gui.conftest import Start
@@ -49,9 +50,19 @@ def test_the_essentials_are_in_sight_in_every_size(
     for panel in window.plots.panels:
         assert panel.view._canvas.width() > 200
         assert panel.view._canvas.height() > 100
-    assert window.pages.tabBar().sizeHint().width() <= window.pages.width()
+    tabs = window.pages.tabBar()
+    assert tabs.sizeHint().width() <= window.pages.width()
+    for place in range(tabs.count()):
+        room = tabs.style().subElementRect(QStyle.SubElement.SE_TabBarTabText, _tab(tabs, place), tabs)
+        assert room.width() >= tabs.fontMetrics().horizontalAdvance(tabs.tabText(place))
     table = window.figures.table
     metrics, room = table.fontMetrics(), table.columnWidth(0)
     names = [window.figures.model.item(row, 0).text() for row in range(window.figures.model.rowCount())]
     qtbot.waitUntil(lambda: table.columnWidth(0) >= max(map(metrics.horizontalAdvance, names)))
     assert room > 0
+
+
+def _tab(tabs: QTabBar, place: int) -> QStyleOptionTab:
+    option = QStyleOptionTab()
+    tabs.initStyleOption(option, place)
+    return option

@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from typing import Protocol
 
-from PySide6.QtCore import QSize
-from PySide6.QtWidgets import QTabBar, QTabWidget, QWidget
+from PySide6.QtWidgets import QProxyStyle, QStyle, QStyleOption, QTabWidget, QWidget
 
 from models.analysis import Analysis
 from models.units import UnitChoice
@@ -13,8 +12,8 @@ from workbench.theme import Theme
 
 __all__ = ["Page", "PageTabs"]
 
-# Of the 24 px that the style leaves.
-_LESS_AIR = 6
+# Beside the title of a tab, px; the style leaves 24.
+_AIR = 14
 
 
 class Page(Protocol):
@@ -29,11 +28,18 @@ class Page(Protocol):
     def set_theme(self, theme: Theme) -> None: ...
 
 
-class _SlimTabs(QTabBar):
-    """Tabs with less air beside their titles, so that all are in sight in a narrow window."""
+class _SlimStyle(QProxyStyle):
+    """Less air beside the titles of tabs, so that all are in sight, and whole, in a narrow window."""
 
-    def tabSizeHint(self, index: int) -> QSize:
-        return super().tabSizeHint(index) - QSize(_LESS_AIR, 0)
+    def pixelMetric(
+        self,
+        metric: QStyle.PixelMetric,
+        option: QStyleOption | None = None,
+        widget: QWidget | None = None,
+    ) -> int:
+        if metric == QStyle.PixelMetric.PM_TabBarTabHSpace:
+            return _AIR
+        return super().pixelMetric(metric, option, widget)
 
 
 class PageTabs(QTabWidget):
@@ -41,7 +47,9 @@ class PageTabs(QTabWidget):
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
-        self.setTabBar(_SlimTabs())
+        self._style = _SlimStyle("fusion")
+        self._style.setParent(self)
+        self.tabBar().setStyle(self._style)
         self.setDocumentMode(True)
         self.setAccessibleName("Pages")
         self._pages: dict[QWidget, Page] = {}
