@@ -73,12 +73,14 @@ class FiguresPanel(QWidget):
         self._rows = _with_headings(candidate, baseline)
         if before != [_key(row) for row in self._rows]:
             self._make_rows()
+            self._explain()
             self._fit_units()
         self._fill()
 
     def set_units(self, units: UnitChoice) -> None:
         """Show the figures in other units."""
         self._units = units
+        self._explain()
         self._fill()
         self._fit_units()
 
@@ -137,11 +139,9 @@ class FiguresPanel(QWidget):
             self._written[row] = look
             if isinstance(shown, str):
                 self._write(row, _NAME, shown, self._theme.faint)
-                self._explain(row, f"{shown}\n{GROUPS[shown]}")
                 continue
             figure, reference = shown
             unit, si = self._units[figure.kind], KINDS[figure.kind].si
-            self._explain(row, figure.explained(unit))
             texts = {
                 _UNIT: "" if unit == "1" else unit,
                 _CANDIDATE: format_value(figure.value, unit, si),
@@ -159,10 +159,15 @@ class FiguresPanel(QWidget):
             item.setData(colour, _COLOUR_NAME)
             item.setForeground(QColor(colour))
 
-    def _explain(self, row: int, tip: str) -> None:
-        if self.model.item(row, _NAME).toolTip() != tip:
+    def _explain(self) -> None:
+        """Tooltips, which name the units."""
+        for number, shown in enumerate(self._rows):
+            if isinstance(shown, str):
+                tip = f"{shown}\n{GROUPS[shown]}"
+            else:
+                tip = shown[0].explained(self._units[shown[0].kind])
             for column in range(len(_COLUMNS)):
-                self.model.item(row, column).setToolTip(tip)
+                self.model.item(number, column).setToolTip(tip)
 
     def _colour(self, figure: Figure, reference: Figure, column: int) -> str:
         theme = self._theme
