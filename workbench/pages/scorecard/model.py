@@ -61,6 +61,7 @@ class ScoreModel(QAbstractTableModel):
         super().__init__(parent)
         self.rows: list[Row | str] = []
         self.variants: tuple[str, ...] = ()
+        self._heads: tuple[str, ...] = ()
         self.candidate, self.baseline = "", 0
         self.sorting: tuple[int, bool] | None = None
         self.units: UnitChoice = METRIC
@@ -77,6 +78,12 @@ class ScoreModel(QAbstractTableModel):
         self.rows, self.variants = rows, variants
         self.endResetModel()
         return True
+
+    def shorten_heads(self, heads: tuple[str, ...]) -> None:
+        """Names of the variants as they fit their columns."""
+        if heads != self._heads:
+            self._heads = heads
+            self.headerDataChanged.emit(Qt.Orientation.Horizontal, FIRST, self.columnCount() - 1)
 
     def refresh(self) -> None:
         """Have everything in sight painted anew."""
@@ -132,7 +139,8 @@ class ScoreModel(QAbstractTableModel):
             for word, holds in (("candidate", name == self.candidate), ("baseline", place == self.baseline))
             if holds
         ]
-        return f"{name}{arrow}\n{' · '.join(roles)}"
+        shown = self._heads[place] if len(self._heads) == len(self.variants) else name
+        return f"{shown}{arrow}\n{' · '.join(roles)}"
 
     # -- answers -------------------------------------------------------------------------------------
 

@@ -78,7 +78,7 @@ class ScorecardPage(QWidget):
             label.setFont(font)
             label.setWordWrap(True)
             label.setTextFormat(Qt.TextFormat.PlainText)
-        self.hint.setContentsMargins(9, 2, 9, 4)
+            label.setContentsMargins(9, 2, 9, 4)
         self.copy_button.setToolTip(
             "The figures in sight, tab separated, for a spreadsheet (Ctrl+C in the table)"
         )
@@ -89,7 +89,7 @@ class ScorecardPage(QWidget):
         row.setContentsMargins(9, 4, 9, 2)
         row.setSpacing(8)
         row.addWidget(self.filter)
-        row.addWidget(self.count, 1)
+        row.addStretch(1)
         row.addWidget(self.copy_button)
         row.addWidget(self.save_button)
         column = QVBoxLayout(self)
@@ -97,6 +97,7 @@ class ScorecardPage(QWidget):
         column.setSpacing(0)
         column.addLayout(row)
         column.addWidget(self.hint)
+        column.addWidget(self.count)
         column.addWidget(self.table, 1)
         column.addWidget(self.bar)
 
@@ -169,6 +170,7 @@ class ScorecardPage(QWidget):
         self.table.show_card(self.card, project.candidate)
         self.bar.show_row(self.table.row_at(self.table.currentIndex().row()))
         self.count.setText(_count(self.card))
+        self.count.setVisible(bool(project.targets))
         if not self._missing():
             self.shown.emit()
 

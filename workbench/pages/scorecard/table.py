@@ -155,9 +155,13 @@ class ScoreTable(QTableView):
         name = max(min(self._name_width, left - len(variants) * least), _NAME_LEAST)
         self.setColumnWidth(NAME, name)
         share = (left - name) // max(len(variants), 1)
+        heads = []
         for place, variant in enumerate(variants):
-            wanted = metrics.horizontalAdvance(variant) + _HEAD_MARGINS
-            self.setColumnWidth(FIRST + place, max(min(wanted, share), least))
+            width = max(min(metrics.horizontalAdvance(variant) + _HEAD_MARGINS, share), least)
+            self.setColumnWidth(FIRST + place, width)
+            room = width - 2 * _MARGIN
+            heads.append(metrics.elidedText(variant, Qt.TextElideMode.ElideMiddle, room))
+        self.cells.shorten_heads(tuple(heads))
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)
