@@ -12,7 +12,8 @@ from models.judge import Figure, key_figures
 from models.judge.speed_sweep import Sweep, speed_sweep
 from models.roads import RoughSurface, road_class
 from models.units import UnitChoice
-from workbench.pages.sweep.panel import SweepPanel, Swept
+from workbench.pages.sweep.panel import SweepPanel
+from workbench.pages.sweep.words import Swept
 from workbench.runner import Runner
 from workbench.settings import Settings
 from workbench.theme import LIGHT, Theme, small_font

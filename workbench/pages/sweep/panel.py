@@ -3,9 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 
-import numpy as np
 from PySide6.QtCore import QSignalBlocker, Qt, Signal
 from PySide6.QtGui import QGuiApplication
 from PySide6.QtWidgets import (
@@ -22,22 +20,12 @@ from PySide6.QtWidgets import (
 from models.charts import Chart
 from models.charts.speed_sweep import sweep_chart
 from models.judge import Figure
-from models.judge.speed_sweep import Sweep
-from models.units import KINDS, METRIC, UnitChoice, format_value
+from models.units import METRIC, UnitChoice
+from workbench.pages.sweep.words import Swept, sweep_words
 from workbench.plots import ChartView
 from workbench.theme import LIGHT, Theme, small_font
 
-__all__ = ["SweepPanel", "Swept", "sweep_words"]
-
-
-@dataclass(frozen=True, eq=False)
-class Swept:
-    """What a panel draws: sweeps of candidate and baseline, their names, and the speed of the run, m/s."""
-
-    candidate: Sweep
-    baseline: Sweep | None
-    names: tuple[str, str]
-    speed: float
+__all__ = ["SweepPanel"]
 
 
 class SweepPanel(QWidget):
@@ -166,32 +154,3 @@ class SweepPanel(QWidget):
     def _export(self) -> None:
         if self.chart is not None:
             self.export_wanted.emit(self.chart)
-
-
-def sweep_words(figure: Figure, swept: Swept, units: UnitChoice) -> str:
-    """The candidate at the speed of the run and at its worst; how often it is better than the baseline."""
-    sweep = swept.candidate
-    values = sweep.values[figure.key]
-    unit, si = units[figure.kind], KINDS[figure.kind].si
-    ending = "" if unit == "1" else f" {unit}"
-
-    def at(speed: float) -> str:
-        return f"{format_value(speed, units['speed'], 'm/s')} {units['speed']}"
-
-    def said(value: float) -> str:
-        return format_value(value, unit, si).replace("-", "−") + ending
-
-    words = ""
-    if sweep.speeds[0] <= swept.speed <= sweep.speeds[-1]:
-        words = f"At {at(swept.speed)} {said(float(np.interp(swept.speed, sweep.speeds, values)))}; "
-    least = figure.better == "higher"
-    place = int(np.argmin(values) if least else np.argmax(values))
-    words += (
-        f"{'least' if least else 'most'} {said(float(values[place]))} at {at(float(sweep.speeds[place]))}."
-    )
-    words = words[0].upper() + words[1:]
-    if swept.baseline is not None and figure.better != "none":
-        gain = swept.baseline.values[figure.key] - values
-        share = float(np.mean(gain < 0 if least else gain > 0))
-        words += f" The candidate is better at {share:.0%} of the speeds.".replace("%", " %")
-    return words

@@ -12,12 +12,14 @@ from pytestqt.qtbot import QtBot
 
 from models.analysis import Analysis, analyse
 from models.fields import replaced
-from models.judge.speed_sweep import SPEEDS, speed_sweep
+from models.judge import Figure
+from models.judge.speed_sweep import SPEEDS, Sweep, speed_sweep
 from models.run import Run
-from models.units import INCH_POUND
+from models.units import INCH_POUND, METRIC
 from models.vehicle import Side, TorsionCoupling, Vehicle
 from workbench.pages.sweep import SpeedsPage
 from workbench.pages.sweep.panel import SweepPanel
+from workbench.pages.sweep.words import Swept, better_spans, sweep_words
 from workbench.runner import Runner
 from workbench.settings import Settings
 from workbench.theme import DARK
@@ -149,3 +151,33 @@ def test_units_and_theme(bench: Bench) -> None:
     bench.page.set_theme(DARK)
     assert "mph" in bench.page.panels[0].words.text()
     assert bench.page.panels[0].view.units["speed"] == "mph"
+
+
+@pytest.mark.parametrize(
+    ("gain", "spans"),
+    [
+        ([1, 1, 1, 1], [(10, 40)]),
+        ([-1, -1, 0, -1], []),
+        ([1, 1, -1, -1], [(10, 25)]),
+        ([-1, 3, 3, -1], [(12.5, 37.5)]),
+        ([1, -1, -1, 1], [(10, 15), (35, 40)]),
+    ],
+)
+def test_speeds_at_which_the_candidate_is_better(gain: list[float], spans: list[tuple[float, float]]) -> None:
+    assert better_spans(np.array([10.0, 20.0, 30.0, 40.0]), np.array(gain, dtype=float)) == spans
+
+
+def test_words_say_by_how_much_and_at_which_speeds() -> None:
+    """Figures by hand: the candidate crosses the baseline half way between 20 and 30 m/s, at 90 km/h."""
+    speeds = np.array([10.0, 20.0, 30.0])
+    candidate, baseline = (
+        Sweep(speeds, {"pitch_share": np.array(v)}) for v in ([0.8, 0.9, 1.2], [1.0, 1.0, 1.1])
+    )
+    figure = Figure("pitch_share", "Pitch share", 0.9, "ratio", "", "lower")
+    swept = Swept(candidate, baseline, ("soft", "hard"), 20.0)
+    assert sweep_words(figure, swept, METRIC) == (
+        "At 72.0 km/h 0.900 against 1.00 (−10 %); most 1.20 at 108 km/h. "
+        "The candidate is better at 36.0 – 90.0 km/h."
+    )
+    alone = Swept(candidate, None, ("soft", "soft"), 20.0)
+    assert sweep_words(figure, alone, METRIC) == "At 72.0 km/h 0.900; most 1.20 at 108 km/h."
