@@ -57,7 +57,9 @@ def test_dampers_take_energy_and_their_slope_is_that_of_the_force(damper: Corner
     law = damper_law(damper)
     slope_is_that_of_the_force(law, v)
     assert float(law.force(0.0)) == 0.0
-    assert float(law.force(v)) * v >= 0.0
+    # The force between two points of a table is rounded as the greater of them is.
+    rounding = 4 * np.finfo(float).eps * float(np.abs(law.force(np.array([-5.0, 5.0]))).max())
+    assert float(law.force(v)) * np.sign(v) >= -rounding
 
 
 @given(stop=stops, sign=st.sampled_from([1.0, -1.0]), x=st.floats(-0.3, 0.3))
