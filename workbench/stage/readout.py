@@ -138,7 +138,7 @@ def draw_heading(
     # As wide as it can get, so that the words stand still while the numbers run.
     reach = metrics.horizontalAdvance(f"body down 00.0 mm{rest}") + _COLUMN_GAP
     rows = len(second) if reach > box.width() else 1
-    y = box.bottom() - rows * metrics.height()
+    y = max(box.bottom() - rows * metrics.height(), metrics.ascent() + 2.0)  # not above the picture
     painter.setPen(pens.line(pens.colour, 1.0))
     painter.drawText(QPointF(box.left(), y), name)
     painter.setPen(pens.line(pens.theme.ink, 1.0))

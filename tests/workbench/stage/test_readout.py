@@ -4,8 +4,16 @@ from __future__ import annotations
 
 import math
 
+from PySide6.QtCore import QRectF
+from PySide6.QtGui import QImage, QPainter
+from pytestqt.qtbot import QtBot
+
+from models.analysis import Analysis
 from models.units import INCH_POUND, METRIC
-from workbench.stage.readout import attitude_text, heave_text, rest_text, running
+from workbench.stage.pens import Pens
+from workbench.stage.readout import attitude_text, draw_heading, heave_text, rest_text, running
+from workbench.stage.scene import stage_frame
+from workbench.theme import LIGHT
 
 
 def test_pitch_is_told_in_words() -> None:
@@ -33,3 +41,18 @@ def test_how_a_car_stands_is_told_where_it_is_off_its_trim() -> None:
     assert rest_text(-0.0213, math.radians(-0.3), METRIC) == "stands nose up 0.30 deg, 21.3 mm low"
     assert rest_text(0.004, 0.0, METRIC) == "stands 4.0 mm high"
     assert rest_text(1e-6, 1e-6, METRIC) == ""
+
+
+def test_heading_of_a_tall_car_stays_in_the_picture(qtbot: QtBot, separate: Analysis) -> None:
+    frame = stage_frame(separate, 0.0)
+
+    def ink(foot: float) -> int:
+        picture = QImage(300, 80, QImage.Format.Format_Grayscale8)
+        picture.fill(255)
+        painter = QPainter(picture)
+        pens = Pens(LIGHT, 100.0, 1.0, LIGHT.candidate)
+        draw_heading(painter, "baseline", frame, QRectF(4.0, 0.0, 290.0, foot), pens, METRIC)
+        painter.end()
+        return sum(1 for byte in bytes(picture.constBits()) if byte < 200)
+
+    assert ink(8.0) == ink(60.0) > 0
