@@ -159,7 +159,7 @@ class ScorecardPage(QWidget):
             self._runner.cancel(_LANE)
             self._computing = ()
         elif missing != self._computing:
-            self.count.setText("Computing…")
+            self._say("Computing…")
             self._due.start()
 
     def _show(self) -> None:
@@ -169,10 +169,13 @@ class ScorecardPage(QWidget):
         self.hint.setVisible(not project.targets)
         self.table.show_card(self.card, project.candidate)
         self.bar.show_row(self.table.row_at(self.table.currentIndex().row()))
-        self.count.setText(_count(self.card))
-        self.count.setVisible(bool(project.targets))
+        self._say(_count(self.card))
         if not self._missing():
             self.shown.emit()
+
+    def _say(self, text: str) -> None:
+        self.count.setText(text)
+        self.count.setVisible(bool(text))
 
     # -- computing -----------------------------------------------------------------------------------
 

@@ -122,6 +122,16 @@ def bench(qtbot: QtBot) -> Iterator[Bench]:
     made.runner.stop()
 
 
+def test_the_page_says_that_it_computes_where_there_are_no_targets(qtbot: QtBot) -> None:
+    made = Bench(qtbot, project())
+    with qtbot.waitSignal(made.page.shown, timeout=20000):
+        made.page.show()
+        assert made.page.count.isVisible()
+        assert made.page.count.text() == "Computing…"
+    qtbot.waitUntil(lambda: not made.page.count.isVisible())
+    made.runner.stop()
+
+
 def test_three_variants_are_in_sight_in_the_middle_of_a_window(bench: Bench) -> None:
     bench.page.resize(780, 500)
     assert bench.table.horizontalScrollBar().maximum() == 0
