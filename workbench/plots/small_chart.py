@@ -31,7 +31,7 @@ __all__ = ["SmallChart"]
 
 _HEIGHT = 120
 # Room for the numbers at the left, px, and room of one number along each axis.
-_LEFT, _X_ROOM, _Y_ROOM = 44.0, 44.0, 24.0
+_LEFT, _X_ROOM, _Y_ROOM = 44.0, 44.0, 20.0
 _DOT = 3.0
 # A range is taken back when the curves fill less than this share of it.
 _IDLE = 0.4
@@ -198,20 +198,22 @@ class SmallChart(QWidget):
             painter.setPen(QPen(QColor(self._theme.faint), 1, Qt.PenStyle.DashLine))
             painter.drawLine(QPointF(x, box.top()), QPointF(x, box.bottom()))
             width = metrics.horizontalAdvance(mark.label)
-            y = self._clear_of_curve(box, to_pixels, mark.x, metrics.height(), number % 2)
             left = x - width - 4 if x + width + 8 > box.right() else x + 4
+            y = self._clear_of_curve(box, to_pixels, (left, left + width), metrics.height(), number % 2)
             room = QRectF(left, y, width, metrics.height())
             painter.fillRect(room, QColor(self._theme.paper))
             painter.setPen(QColor(self._theme.faint))
             painter.drawText(room, Qt.AlignmentFlag.AlignLeft, mark.label)
 
     def _clear_of_curve(
-        self, box: QRectF, to_pixels: _Mapping, place: float, height: float, step: int
+        self, box: QRectF, to_pixels: _Mapping, span: tuple[float, float], height: float, step: int
     ) -> float:
-        """Top of the name of a mark, at the end of the drawing away from the candidate's curve."""
+        """Top of the name of a mark over ``span`` px, at the end of the drawing away from the candidate."""
         curve = self.chart.curves[-1]
-        _, values = self._shown(curve.x[:1], np.interp([place], curve.x, curve.y))
-        if to_pixels.place_y(values[0]) > box.center().y():
+        x, y = self._shown(curve.x, curve.y)
+        under = np.interp([to_pixels.x_at(place) for place in span], x, y)
+        places = [to_pixels.place_y(float(value)) for value in under]
+        if box.bottom() - max(places) < min(places) - box.top():
             return box.top() + 2 + step * height
         return box.bottom() - (1 + step) * height - 1
 
@@ -280,6 +282,9 @@ class _Mapping:
 
     def place_y(self, value: float) -> float:
         return self._box.bottom() - (value - self.y[0]) / (self.y[1] - self.y[0]) * self._box.height()
+
+    def x_at(self, pixel: float) -> float:
+        return self.x[0] + (pixel - self._box.left()) / self._box.width() * (self.x[1] - self.x[0])
 
     def polygon(self, x: np.ndarray, y: np.ndarray) -> QPolygonF:
         left = self._box.left() + (x - self.x[0]) * (self._box.width() / (self.x[1] - self.x[0]))

@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 from PySide6.QtCore import QPoint
-from PySide6.QtGui import QColor
+from PySide6.QtGui import QColor, QFontMetricsF
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QWidget
 from pytestqt.qtbot import QtBot
@@ -115,3 +115,28 @@ def test_the_mouse_reads_values(chart: SmallChart, qtbot: QtBot) -> None:
     assert abs(float(travel.split()[0].replace("−", "-"))) < 1.0  # mm per pixel
     QTest.mouseMove(chart, QPoint(2, 60))
     assert chart.caption == "Wheel force change (N)"
+
+
+def test_the_name_of_a_mark_keeps_clear_of_the_curve_over_its_whole_length(qtbot: QtBot) -> None:
+    x = np.linspace(-0.1, 0.1, 201)
+    y = np.clip(3e5 * x, 0.0, 1e4)  # low at the mark, high where its name ends
+    axes = Axis("Tyre deflection", "travel"), Axis("Force", "force")
+    name = "full load"
+    curves = (Curve("new", "", x, y, "candidate"),)
+    drawn = Chart("law", "Law", *axes, curves, (Mark(0.01, name),))
+    chart = SmallChart(lambda: drawn, lambda: METRIC, lambda: LIGHT)
+    qtbot.addWidget(chart)
+    chart.resize(300, 120)
+    image, metrics = chart.grab().toImage(), QFontMetricsF(chart.font())
+    mark = round(np.interp(10.0, (-100.0, 100.0), (44.0, 292.0)))
+    columns = range(mark + 8, mark + int(metrics.horizontalAdvance(name)) - 4)
+    line = metrics.height()
+
+    def inked(top: float) -> int:
+        """Dots of text, which is neither paper nor grid nor curve but grey."""
+        rows = range(int(top), int(top + line))
+        dots = (image.pixelColor(column, row) for column in columns for row in rows)
+        return sum(dot.lightness() < 150 and dot.hslSaturation() < 60 for dot in dots)
+
+    assert inked(line + 7) == 0
+    assert inked(120 - 2 * line - 6) > 20
