@@ -8,7 +8,7 @@ from typing import Any
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QKeyEvent
-from PySide6.QtWidgets import QFrame, QLabel, QLineEdit, QScrollArea, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QLineEdit, QScrollArea, QVBoxLayout, QWidget
 
 from models.fields import Part, Path, follow
 from models.units import UnitChoice
@@ -51,7 +51,7 @@ class ParameterEditor(QWidget):
         layout = QVBoxLayout(self)
         layout.setContentsMargins(_MARGIN, _MARGIN, 0, 0)
         layout.setSpacing(_MARGIN)
-        for widget in (self.at_hand, self.hold_heave, self.search, self.hint):
+        for widget in (self.at_hand, _indented(self.hold_heave), self.search, self.hint):
             layout.addWidget(_inset(widget))
         layout.addWidget(self._scroll, 1)
         self.search.textChanged.connect(self._find)
@@ -199,6 +199,15 @@ def _inset(widget: QWidget) -> QWidget:
     """Leave room for the scroll bar of the rows below."""
     widget.setContentsMargins(0, 0, _SCROLL_BAR, 0)
     return widget
+
+
+def _indented(widget: QWidget) -> QWidget:
+    """Put a widget in line with the names of the rows."""
+    holder = QWidget()
+    layout = QHBoxLayout(holder)
+    layout.setContentsMargins(INDENT, 0, 0, 0)
+    layout.addWidget(widget)
+    return holder
 
 
 def _followed(reference: Any, path: Path) -> Any:

@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from PySide6.QtWidgets import QCheckBox
-
 from models.fields import Part, Path, replaced
 from models.hold_heave import with_heave_held
 from models.vehicle import CornerSpring, ProgressiveSpring, Spring, Vehicle
+from workbench.editor.maybe_block import TickBox
 from workbench.editor.part_form import PartForm
 
 __all__ = ["HoldHeave"]
@@ -19,11 +18,11 @@ def _gives_nothing(spring: CornerSpring) -> bool:
     return isinstance(spring, (Spring, ProgressiveSpring)) and spring.rate == 0.0
 
 
-class HoldHeave(QCheckBox):
+class HoldHeave(TickBox):
     """While ticked, an edit of the interconnection of a vehicle form moves the springs with it."""
 
     def __init__(self, form: PartForm) -> None:
-        super().__init__(_WORDS)
+        super().__init__(form, _WORDS)
         self._form = form
         self._gesture: int | None = None
         self._start: Vehicle | None = None

@@ -106,7 +106,7 @@ class _TickRow(Row):
 class TickBox(QCheckBox):
     """Check box whose frame stands out on a dark ground too."""
 
-    def __init__(self, host: Host, text: str, parent: QWidget) -> None:
+    def __init__(self, host: Host, text: str, parent: QWidget | None = None) -> None:
         super().__init__(text, parent)
         self._host = host
 

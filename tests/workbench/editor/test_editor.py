@@ -287,3 +287,17 @@ def _place(editor: ParameterEditor, widget: QWidget) -> tuple[int, int, int]:
     above = editor.form if scrolled else editor
     row = widget.parentWidget() if isinstance(widget.parentWidget(), Row) else widget
     return int(scrolled), row.mapTo(above, QPoint()).y(), widget.mapTo(above, QPoint()).x()
+
+
+def test_the_tick_at_hand_stands_in_line_with_the_rows_and_whole_in_a_narrow_dock(
+    editor: ParameterEditor, document: Document
+) -> None:
+    for axle in ("front", "rear"):  # its longest words
+        document.edit((*document.candidate_path(), axle, "spring", "rate"), 0.0)
+    editor.resize(300, 600)
+    QApplication.sendPostedEvents()
+    tick, row = editor.hold_heave, editor.at_hand.entries[0]
+    assert isinstance(row, Row)
+    assert tick.mapTo(editor, QPoint()).x() == row.name_label.mapTo(editor, QPoint()).x()
+    assert editor.width() == 300
+    assert tick.width() >= 20 + tick.fontMetrics().horizontalAdvance(tick.text())
