@@ -2,16 +2,24 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Sequence
 from typing import Literal
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from models.assembly import Mechanics
-from models.force_elements import damper_law, spring_law, stop_law
+from models.force_elements import ForceElement, damper_law, spring_law, stop_law
 from models.vehicle import Axle, Friction
 
-__all__ = ["friction_force", "interconnection_force", "static_spring_force", "wheel_damping", "wheel_force"]
+__all__ = [
+    "forces_at_wheels",
+    "friction_force",
+    "interconnection_force",
+    "static_spring_force",
+    "wheel_damping",
+    "wheel_force",
+]
 
 Array = NDArray[np.float64]
 AxleName = Literal["front", "rear"]
@@ -51,14 +59,33 @@ def interconnection_force(car: Mechanics, side: Literal["left", "right"], travel
 
     Change from design trim while both wheels of the side move alike by ``travel`` (N,), m.
     """
-    s = np.asarray(travel, dtype=float)
-    result = np.zeros((2, s.size))
     wheels = (0, 2) if side == "left" else (1, 3)
-    for element in car.elements:
-        if element.name.startswith(f"{side} ") and "interconnection" in element.name and element.spring:
-            front, rear = (element.incidence[wheel] for wheel in wheels)
-            force = element.spring.force((front + rear) * s)
-            result += np.array([[front], [rear]]) * force
+    joining = [e for e in car.elements if e.name.startswith(f"{side} ") and "interconnection" in e.name]
+    motion = [1.0 if wheel in wheels else 0.0 for wheel in range(4)]
+    return forces_at_wheels(joining, motion, travel)[wheels, :]
+
+
+def forces_at_wheels(
+    elements: Iterable[ForceElement],
+    motion: Sequence[float],
+    x: ArrayLike,
+    law: Literal["spring", "damper"] = "spring",
+) -> Array:
+    """(4, N) force at the wheels FL, FR, RL, RR from some elements of a car, N.
+
+    Args:
+        elements: those that count.
+        motion: (4,) how the wheels move together, per ``x``.
+        x: (N,) travel from design trim, m, or its speed, m/s.
+        law: change of spring force over travel, or damper force over speed.
+    """
+    x = np.asarray(x, dtype=float)
+    result = np.zeros((4, x.size))
+    for element in elements:
+        its_law = element.spring if law == "spring" else element.damper
+        if its_law is not None:
+            b = np.array(element.incidence[:4])
+            result += b[:, None] * its_law.force(float(b @ np.asarray(motion)) * x)
     return result
 
 

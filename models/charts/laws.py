@@ -2,41 +2,41 @@
 
 from __future__ import annotations
 
-import math
-from collections.abc import Callable
-from dataclasses import dataclass
-from functools import cached_property
 from typing import Literal
 
 import numpy as np
 
-from models.assembly import Mechanics, mechanics
-from models.charts.chart import Array, Axis, Chart, Curve, Mark, Place, Role
-from models.statics import statics
+from models.charts.chart import Array, Axis, Chart, Mark, Place
+from models.charts.law_source import (
+    LEAST_SPEED,
+    LEAST_TRAVEL,
+    NAMES,
+    AxleName,
+    LawSource,
+    Names,
+    SideName,
+    curves_of,
+    evenly,
+    round_travel,
+)
 from models.vehicle import (
     AS_DESIGNED,
     Axle,
     DigressiveDamper,
-    GasSpring,
     LoadCase,
     Stop,
     TabulatedDamper,
     TabulatedSpring,
-    Vehicle,
 )
-from models.wheel_forces import interconnection_force, static_spring_force, wheel_damping, wheel_force
+from models.wheel_forces import forces_at_wheels, interconnection_force, wheel_damping, wheel_force
 
-__all__ = ["LawSource", "damping_chart", "interconnection_chart", "wheel_force_chart"]
+__all__ = ["damping_chart", "interconnection_chart", "restriction_chart", "wheel_force_chart"]
 
-AxleName = Literal["front", "rear"]
-SideName = Literal["left", "right"]
 Part = Literal["all", "jounce", "rebound"]
-Names = tuple[str, str]
 
-_NAMES: Names = ("Candidate", "Baseline")
 _POINTS = 121
-# What is shown beside the kinks of a law, and the least that is shown either way.
-_PAST_STOP, _ROUND_TRAVEL, _LEAST_TRAVEL, _LEAST_SPEED = 0.03, 0.02, 0.08, 1.0
+# What is shown past the contact of a stop, m.
+_PAST_STOP = 0.03
 # Widths of the friction that are shown where it is looked at closely.
 _WIDTHS = 5.0
 
@@ -45,33 +45,7 @@ _SPEED = Axis("Wheel speed", "damper speed", sign="jounce +")
 _FORCE = Axis("Wheel force change", "force")
 _DAMPING = Axis("Wheel damping force", "force")
 _COUPLING = Axis("Wheel force change", "force")
-
-
-@dataclass(frozen=True)
-class LawSource:
-    """A car whose laws are drawn; its mechanics are made when a chart first needs them."""
-
-    vehicle: Vehicle
-
-    @cached_property
-    def car(self) -> Mechanics:
-        """The car at design trim."""
-        return mechanics(self.vehicle)
-
-    def axle(self, name: AxleName) -> Axle:
-        """Front or rear axle."""
-        return self.vehicle.front if name == "front" else self.vehicle.rear
-
-    def static_force(self, name: AxleName) -> float:
-        """Force of a spring of an axle at design trim, N; found only for gas, whose law depends on it."""
-        is_gas = isinstance(self.axle(name).spring, GasSpring)
-        return static_spring_force(self.car, name) if is_gas else 0.0
-
-    def standing_travel(self, name: AxleName, load: LoadCase) -> float | None:
-        """Mean wheel travel of an axle at which the car stands with a load, m; None if it does not."""
-        stand = statics(mechanics(self.vehicle, load))
-        first = 0 if name == "front" else 2
-        return float(stand.travel[first : first + 2].mean()) if stand.stable else None
+_BOTH: tuple[tuple[str, Place], ...] = (("front", "front"), ("rear", "rear"))
 
 
 def wheel_force_chart(
@@ -80,7 +54,7 @@ def wheel_force_chart(
     baseline: LawSource | None = None,
     load: LoadCase = AS_DESIGNED,
     part: Part = "all",
-    names: Names = _NAMES,
+    names: Names = NAMES,
 ) -> Chart:
     """Springs and stops of an axle in one curve, with the contacts of the stops and the load case marked.
 
@@ -105,7 +79,7 @@ def wheel_force_chart(
     if stand is not None:
         marks.append(Mark(stand, load.name))
     title = f"{axle.capitalize()} springs and stops"
-    curves = _curves(force, candidate, baseline, x, names, (("", "body"),))
+    curves = curves_of(force, candidate, baseline, x, names, (("", "body"),))
     return Chart(f"law-{axle}-force-{part}", title, _TRAVEL, _FORCE, curves, tuple(marks))
 
 
@@ -114,7 +88,7 @@ def damping_chart(
     candidate: LawSource,
     baseline: LawSource | None = None,
     closely: bool = False,
-    names: Names = _NAMES,
+    names: Names = NAMES,
 ) -> Chart:
     """Damper with the friction added; ``closely`` shows only the speeds at which friction sets in."""
     sources = [source for source in (candidate, baseline) if source is not None]
@@ -127,45 +101,41 @@ def damping_chart(
         return (wheel_damping(source.axle(axle), x),)
 
     title = f"{axle.capitalize()} dampers and friction"
-    curves = _curves(force, candidate, baseline, x, names, (("", "body"),))
+    curves = curves_of(force, candidate, baseline, x, names, (("", "body"),))
     return Chart(f"law-{axle}-damping-{'closely' if closely else 'all'}", title, _SPEED, _DAMPING, curves)
 
 
 def interconnection_chart(
-    side: SideName, candidate: LawSource, baseline: LawSource | None = None, names: Names = _NAMES
+    side: SideName, candidate: LawSource, baseline: LawSource | None = None, names: Names = NAMES
 ) -> Chart:
     """What the interconnection does at the front and rear wheel while both move alike."""
-    x = np.linspace(-_LEAST_TRAVEL, _LEAST_TRAVEL, _POINTS)
+    x = np.linspace(-LEAST_TRAVEL, LEAST_TRAVEL, _POINTS)
 
     def force(source: LawSource) -> tuple[Array, ...]:
         return tuple(interconnection_force(source.car, side, x))
 
-    places: tuple[tuple[str, Place], ...] = (("front", "front"), ("rear", "rear"))
-    curves = _curves(force, candidate, baseline, x, names, places)
+    curves = curves_of(force, candidate, baseline, x, names, _BOTH)
     travel = Axis("Heave travel", "travel", sign="jounce +")
     title = f"{side.capitalize()} interconnection"
     return Chart(f"law-{side}-interconnection", title, travel, _COUPLING, curves)
 
 
-def _curves(
-    force: Callable[[LawSource], tuple[Array, ...]],
-    candidate: LawSource,
-    baseline: LawSource | None,
-    x: Array,
-    names: Names,
-    places: tuple[tuple[str, Place], ...],
-) -> tuple[Curve, ...]:
-    mine = force(candidate)
-    others = () if baseline is None else force(baseline)
-    if others and all(np.allclose(m, o, rtol=1e-9, atol=1e-6) for m, o in zip(mine, others, strict=True)):
-        others = ()
-    drawn: list[tuple[tuple[Array, ...], Role, str]] = [(others, "baseline", names[1])] if others else []
-    drawn.append((mine, "candidate", names[0]))
-    return tuple(
-        Curve(name, label, x, y, role, place)
-        for forces, role, name in drawn
-        for y, (label, place) in zip(forces, places, strict=True)
-    )
+def restriction_chart(
+    side: SideName, candidate: LawSource, baseline: LawSource | None = None, names: Names = NAMES
+) -> Chart:
+    """What the restriction of the fluid line does at the front and rear wheel while both move alike."""
+    x = evenly(-LEAST_SPEED, LEAST_SPEED)
+    wheels = (0, 2) if side == "left" else (1, 3)
+    motion = [1.0 if wheel in wheels else 0.0 for wheel in range(4)]
+
+    def force(source: LawSource) -> tuple[Array, ...]:
+        line = [e for e in source.elements if e.name == f"{side} fluid interconnection"]
+        forces = forces_at_wheels(line, motion, x, "damper")
+        return forces[wheels[0]], forces[wheels[1]]
+
+    curves = curves_of(force, candidate, baseline, x, names, _BOTH)
+    speed = Axis("Heave speed", "damper speed", sign="jounce +")
+    return Chart(f"law-{side}-restriction", f"{side.capitalize()} line restriction", speed, _DAMPING, curves)
 
 
 def _places(span: tuple[float, float], kinks: list[float]) -> Array:
@@ -183,8 +153,7 @@ def _travel_span(axles: list[Axle], stand: float) -> tuple[float, float]:
 
     def end(stops: list[Stop], stand: float) -> float:
         wanted = [stop.gap + _PAST_STOP for stop in stops if _is_fitted(stop)]
-        steps = math.ceil(max([stand, *wanted]) / _ROUND_TRAVEL - 1e-9)
-        return max(steps * _ROUND_TRAVEL, _LEAST_TRAVEL)
+        return round_travel(max([stand, *wanted]))
 
     return -end([a.rebound_stop for a in axles], -stand), end([a.bump_stop for a in axles], stand)
 
@@ -205,7 +174,7 @@ def _stop_marks(axle: Axle) -> list[Mark]:
 
 def _damper_end(axle: Axle) -> float:
     if not isinstance(axle.damper, TabulatedDamper):
-        return _LEAST_SPEED
+        return LEAST_SPEED
     points = axle.damper.points
     return max(-points[0].speed, points[-1].speed) / axle.damper.motion_ratio
 

@@ -9,7 +9,7 @@ from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from models.fields import Part, Path
 from workbench.editor.entry import INDENT, MISSING, Entry, Host, Row
-from workbench.editor.law_plot import law_plot
+from workbench.editor.law_plot import law_plots
 from workbench.editor.plan import FieldPlan, Group, Kinds, Maybe, Shape
 from workbench.editor.title import Title
 
@@ -27,7 +27,7 @@ class Rows(Entry):
         depth: int,
         part_types: tuple[type[Part], ...] = (),
     ) -> None:
-        """Make the entries of ``fields``, and a plot below where one of ``part_types`` has a law."""
+        """Make the entries of ``fields``, and plots below where one of ``part_types`` has a law."""
         super().__init__(host, path, "")
         self._entries = [host.entry((*path, field.name), field, depth) for field in fields]
         layout = QVBoxLayout(self)
@@ -35,22 +35,22 @@ class Rows(Entry):
         layout.setSpacing(0)
         for entry in self._entries:
             layout.addWidget(entry)
-        self.plot = law_plot(host, path, part_types)
-        if self.plot is not None:
-            layout.addWidget(self.plot)
+        self._plots = law_plots(host, path, part_types)
+        for plot in self._plots:
+            layout.addWidget(plot)
 
     def show_value(self, value: Any) -> None:
         for entry in self._entries:
             entry.show_value(getattr(value, str(entry.path[-1])))
-        if self.plot is not None:
-            self.plot.show_value(value)
+        for plot in self._plots:
+            plot.show_value(value)
         self._note_differs()
 
     def show_reference(self, reference: Any) -> None:
         for entry in self._entries:
             entry.show_reference(getattr(reference, str(entry.path[-1]), MISSING))
-        if self.plot is not None:
-            self.plot.show_reference(reference)
+        for plot in self._plots:
+            plot.show_reference(reference)
         self._note_differs()
 
     def _note_differs(self) -> None:
@@ -59,13 +59,13 @@ class Rows(Entry):
     def show_units(self) -> None:
         for entry in self._entries:
             entry.show_units()
-        if self.plot is not None:
-            self.plot.show_units()
+        for plot in self._plots:
+            plot.show_units()
 
     def seek(self, words: Iterable[str], place: str) -> bool:
         words = tuple(words)
-        if self.plot is not None:
-            self.plot.seek(words, place)
+        for plot in self._plots:
+            plot.seek(words, place)
         found = [entry.seek(words, place) for entry in self._entries]  # shows or hides each of them
         return any(found)
 

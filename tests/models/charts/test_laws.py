@@ -6,7 +6,8 @@ import numpy as np
 import pytest
 
 from models.assembly import mechanics
-from models.charts.laws import LawSource, damping_chart, interconnection_chart, wheel_force_chart
+from models.charts.law_source import LawSource
+from models.charts.laws import damping_chart, interconnection_chart, wheel_force_chart
 from models.charts.table import table_text
 from models.fields import replaced
 from models.statics import statics
