@@ -290,7 +290,8 @@ def _roles(names: tuple[str, ...], numbers: Array) -> tuple[int | None, int, int
         for role, pattern in _ROLES.items()
     }
     rising = [n for n in range(numbers.shape[1]) if _rises(numbers[:, n])]
-    distance, reasons = by_name["distance"], []
+    # A column that is alone must be the height, whatever it is called.
+    distance, reasons = by_name["distance"] if numbers.shape[1] > 1 else None, []
     if distance is None and rising and numbers.shape[1] > 1:
         distance = rising[0]
         reasons.append(f"“{names[distance]}” taken as the distance, since it increases")

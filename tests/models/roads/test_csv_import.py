@@ -127,6 +127,13 @@ def test_what_holds_no_numbers_is_refused(file: Path, content: bytes) -> None:
         inspect_csv(file)
 
 
+def test_a_column_that_is_alone_is_the_height_whatever_its_name(file: Path) -> None:
+    file.write_text("x\n0\n0.01\n0.03\n")
+    road = read_csv(file, inspect_csv(file).choice)
+    np.testing.assert_array_equal(road.left, [0.0, 0.01, 0.03])
+    np.testing.assert_array_equal(road.right, road.left)
+
+
 def test_missing_file_is_named(file: Path) -> None:
     with pytest.raises(InputError, match=r"road.csv: the file cannot be read"):
         inspect_csv(file)
