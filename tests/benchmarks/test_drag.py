@@ -25,6 +25,7 @@ from pytestqt.qtbot import QtBot
 import workbench.engine
 from models.analysis import analyse
 from tests.benchmarks.limits import on_time
+from tests.screen import show
 from workbench.app import first_project, settle_memory
 from workbench.editor.quantity_row import QuantityRow
 from workbench.settings import Settings
@@ -91,8 +92,7 @@ def window(qtbot: QtBot, tmp_path: Path) -> Iterator[MainWindow]:
     settings.theme = "light"
     window = MainWindow(first_project(), settings)
     window.resize(1600, 1000)
-    window.show()
-    qtbot.waitExposed(window)
+    show(qtbot, window)
     # As the program does: the nonlinear run compiled, start-up out of the rounds of the garbage collector.
     with qtbot.waitSignal(window.engine.results_changed, timeout=120_000):
         window.engine.prepare()

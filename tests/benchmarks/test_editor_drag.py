@@ -11,6 +11,7 @@ from models.fields import replaced
 from models.project import Project, Variant
 from models.vehicle import Side, Vehicle
 from tests.benchmarks.limits import on_time
+from tests.screen import show
 from workbench.document import Document
 from workbench.editor import ParameterEditor
 from workbench.editor.quantity_row import QuantityRow
@@ -26,8 +27,7 @@ def test_one_move_of_a_slider(benchmark: BenchmarkFixture, qtbot: QtBot) -> None
     editor.set_target(document, document.candidate_path)
     editor.set_reference(vehicle)
     editor.resize(340, 900)
-    editor.show()
-    qtbot.waitExposed(editor)
+    show(qtbot, editor)
     row = editor.at_hand.entries[0]
     assert isinstance(row, QuantityRow)
     row.slider.setSliderDown(True)

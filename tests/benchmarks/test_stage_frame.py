@@ -19,6 +19,7 @@ from models.roads import Event, OneMinusCosine, RandomRoad
 from models.run import Run
 from models.vehicle import Axle, FluidCoupling, Side, Spring, TorsionCoupling, TrimSpring, Vehicle
 from tests.benchmarks.limits import on_time
+from tests.screen import show
 from workbench.cursor import TimeCursor
 from workbench.stage import FilmDialog, StageView, ViewOptions
 
@@ -69,8 +70,7 @@ def test_repaint(qtbot: QtBot, benchmark: Any, event: Event, options: ViewOption
 def test_playback_reaches_sixty_frames_a_second(qtbot: QtBot, benchmark: Any) -> None:
     """In a window with all on but forces, as the cursor's own timer moves it."""
     view, cursor = staged(qtbot, RandomRoad(), BEHIND)
-    view.show()
-    qtbot.waitExposed(view)
+    show(qtbot, view)
     counter = _Moments()
     view.installEventFilter(counter)
     cursor.play()

@@ -17,7 +17,8 @@ def test_the_large_saloon_runs_with_the_interconnection_in_sight(
 ) -> None:
     window, _ = start(tmp_path / "state")
     hands = Hands(window, qtbot)
-    qtbot.waitExposed(window)
+    with qtbot.waitExposed(window):
+        pass
     assert window.document.project.name == "Large saloon"
     assert "Large saloon" in window.windowTitle()
     assert not window.isWindowModified()
@@ -36,7 +37,8 @@ def test_the_essentials_are_in_sight_in_every_size(
     window, _ = start(tmp_path / "state")
     window.resize(*size)
     hands = Hands(window, qtbot)
-    qtbot.waitExposed(window)
+    with qtbot.waitExposed(window):
+        pass
     hands.choose("reset_layout")
     assert (window.width(), window.height()) == size
     rows = window.editor.at_hand.entries

@@ -63,7 +63,8 @@ def test_an_edit_survives_kill_9(
     program.kill()
     program.wait()
     window, autosave = start(folder)
-    qtbot.waitExposed(window)
+    with qtbot.waitExposed(window):
+        pass
     assert "Large saloon" in window.notice.text.text()
     assert window.document.value(WHEELBASE) == 3.02
     with qtbot.waitSignal(autosave.written):

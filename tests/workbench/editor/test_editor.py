@@ -12,6 +12,7 @@ from pytestqt.qtbot import QtBot
 from models.fields import replaced
 from models.project import Project, Variant
 from models.vehicle import SolidAxle, Vehicle, moment_of_inertia
+from tests.screen import show
 from workbench.document import Document
 from workbench.editor import ParameterEditor, commit_input
 from workbench.editor.choice_row import ChoiceRow
@@ -40,9 +41,7 @@ def editor(qtbot: QtBot, document: Document) -> ParameterEditor:
     qtbot.addWidget(editor)
     editor.set_target(document, document.candidate_path)
     editor.resize(340, 800)
-    editor.show()
-    qtbot.waitExposed(editor)
-    editor.activateWindow()
+    show(qtbot, editor)
     editor.form.setFocus()  # away from the first field, which takes it when the window is shown
     return editor
 
@@ -198,8 +197,7 @@ def test_a_theme_taken_before_the_first_show_reaches_all_fields(qtbot: QtBot, do
     qtbot.addWidget(editor)
     editor.set_target(document, document.candidate_path)
     editor.set_theme(DARK)
-    editor.show()
-    qtbot.waitExposed(editor)
+    show(qtbot, editor)
     for row in (_at_hand(editor)[1], editor.form.row("rear", "spring", "rate")):
         assert isinstance(row, QuantityRow)
         ground = row.number.grab().toImage().pixelColor(6, 6).name()

@@ -22,6 +22,7 @@ from models.vehicle import (
     TrimSpring,
     Vehicle,
 )
+from tests.screen import show
 from workbench.document import Document
 from workbench.editor import ParameterEditor
 from workbench.editor.law_plot import LawPlot
@@ -41,8 +42,7 @@ def editor(qtbot: QtBot, document: Document) -> ParameterEditor:
     editor.set_target(document, document.candidate_path)
     editor.set_reference(document.project.variants[0].vehicle)
     editor.resize(340, 5000)  # all of it in sight
-    editor.show()
-    qtbot.waitExposed(editor)
+    show(qtbot, editor)
     return editor
 
 

@@ -6,13 +6,13 @@ import math
 from typing import Any
 
 import pytest
-from PySide6.QtCore import QEvent, QPoint, QPointF, Qt
-from PySide6.QtGui import QMouseEvent
+from PySide6.QtCore import QPoint, QPointF, Qt
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QApplication, QMenu, QScrollArea, QWidget
+from PySide6.QtWidgets import QMenu, QScrollArea, QWidget
 from pytestqt.qtbot import QtBot
 
 from models.fields import replaced
+from tests.screen import move_mouse, show
 from workbench.editor import PartForm
 from workbench.editor.choice_row import ChoiceRow
 from workbench.editor.quantity_row import QuantityRow
@@ -25,9 +25,7 @@ def form(qtbot: QtBot, target: Any) -> PartForm:
     form = PartForm(type(target.part), target)
     qtbot.addWidget(form)
     form.resize(340, 900)
-    form.show()
-    qtbot.waitExposed(form)
-    form.activateWindow()
+    show(qtbot, form)
     form.setFocus()  # away from the first field, which takes it when the window is shown
     return form
 
@@ -50,20 +48,6 @@ def turn_wheel(widget: QWidget, notches: int) -> None:
     window = widget.window().windowHandle()
     middle = QPointF(widget.mapTo(widget.window(), widget.rect().center()))
     QTest.wheelEvent(window, middle, QPoint(0, 120 * notches))
-
-
-def move_onto(widget: QWidget) -> None:
-    """A move of the mouse within the widget, handed over at once: a screen sends it when it likes."""
-    place = QPointF(widget.rect().center())
-    move = QMouseEvent(
-        QEvent.Type.MouseMove,
-        place,
-        QPointF(widget.mapToGlobal(place.toPoint())),
-        Qt.MouseButton.NoButton,
-        Qt.MouseButton.NoButton,
-        Qt.KeyboardModifier.NoModifier,
-    )
-    QApplication.sendEvent(widget, move)
 
 
 # --- numbers ---------------------------------------------------------------------------------------
@@ -240,8 +224,7 @@ def test_a_wheel_over_a_slider_or_choice_without_focus_scrolls(qtbot: QtBot, tar
     form = PartForm(type(target.part), target)
     area.setWidget(form)
     area.resize(340, 200)
-    area.show()
-    qtbot.waitExposed(area)
+    show(qtbot, area)
     form.setFocus()
     choice = form.row("mode")
     assert isinstance(choice, ChoiceRow)
@@ -268,8 +251,7 @@ def test_a_wheel_scrolls_on_past_a_focused_number_that_comes_under_the_mouse(
     form = PartForm(type(target.part), target)
     area.setWidget(form)
     area.resize(340, 200)
-    area.show()
-    area.activateWindow()  # a screen without a window manager gives the keys to nobody by itself
+    show(qtbot, area)
     number = quantity(form, "angle").number
     QTest.mouseClick(number, Qt.MouseButton.LeftButton)
     qtbot.waitUntil(number.hasFocus)
@@ -278,7 +260,7 @@ def test_a_wheel_scrolls_on_past_a_focused_number_that_comes_under_the_mouse(
     assert area.verticalScrollBar().value() > 10
     assert target.edits == []
     area.verticalScrollBar().setValue(10)
-    move_onto(number)
+    move_mouse(number, number.rect().center())
     turn_wheel(number, -1)
     assert len(target.edits) == 1
 

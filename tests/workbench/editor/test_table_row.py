@@ -12,6 +12,7 @@ from pytestqt.qtbot import QtBot
 from models.fields import replaced
 from models.project import Project, Variant
 from models.vehicle import SpringPoint, TabulatedDamper, TabulatedSpring, Vehicle
+from tests.screen import show
 from workbench.document import Document
 from workbench.editor import ParameterEditor, commit_input
 from workbench.editor.table_row import TableRow
@@ -32,9 +33,7 @@ def editor(qtbot: QtBot, document: Document) -> ParameterEditor:
     qtbot.addWidget(editor)
     editor.set_target(document, document.candidate_path)
     editor.resize(340, 800)
-    editor.show()
-    qtbot.waitExposed(editor)
-    editor.activateWindow()
+    show(qtbot, editor)
     return editor
 
 

@@ -6,12 +6,12 @@ import numpy as np
 import pytest
 from PySide6.QtCore import QPoint
 from PySide6.QtGui import QColor, QFontMetricsF
-from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QWidget
 from pytestqt.qtbot import QtBot
 
 from models.charts import Axis, Chart, Curve, Mark
 from models.units import METRIC
+from tests.screen import move_mouse, show
 from workbench.plots.small_chart import SmallChart
 from workbench.theme import DARK, LIGHT, Theme
 
@@ -61,8 +61,7 @@ def test_a_chart_out_of_sight_is_not_computed(qtbot: QtBot, source: Source) -> N
     chart = SmallChart(source.chart, lambda: source.units, lambda: source.theme, window)
     window.resize(300, 50)
     chart.setGeometry(0, 200, 300, 120)
-    window.show()
-    qtbot.waitExposed(window)
+    show(qtbot, window)
     for _ in range(5):
         chart.invalidate()
     assert source.asked == 0
@@ -105,15 +104,14 @@ def test_units_of_choice_hold_from_the_next_painting_on(chart: SmallChart, sourc
 
 
 def test_the_mouse_reads_values(chart: SmallChart, qtbot: QtBot) -> None:
-    chart.show()
-    qtbot.waitExposed(chart)
-    QTest.mouseMove(chart, QPoint(44 + (300 - 44 - 8) // 2, 60))  # the middle of the drawing: no travel
+    show(qtbot, chart)
+    move_mouse(chart, QPoint(44 + (300 - 44 - 8) // 2, 60))  # the middle of the drawing: no travel
     travel, values = chart.caption.split(":")
     assert travel.endswith("mm")
     assert values.split(", ")[0].endswith(" N")
     assert values.split(", ")[1].startswith("baseline ")
     assert abs(float(travel.split()[0].replace("−", "-"))) < 1.0  # mm per pixel
-    QTest.mouseMove(chart, QPoint(2, 60))
+    move_mouse(chart, QPoint(2, 60))
     assert chart.caption == "Wheel force change (N)"
 
 

@@ -15,6 +15,7 @@ from models.run import Run
 from models.units import INCH_POUND
 from models.vehicle import Vehicle
 from tests.cars import EVERYTHING
+from tests.screen import show
 from workbench.cursor import TimeCursor
 from workbench.stage import StageView
 from workbench.theme import DARK, LIGHT, Theme
@@ -81,8 +82,7 @@ def test_ghost_can_be_hidden(stage: tuple[StageView, TimeCursor]) -> None:
 
 def test_each_move_of_the_cursor_repaints_once(qtbot: QtBot, stage: tuple[StageView, TimeCursor]) -> None:
     view, cursor = stage
-    view.show()
-    qtbot.waitExposed(view)
+    show(qtbot, view)
     counter = PaintCount()
     view.installEventFilter(counter)
     # Several moves before the screen is drawn are one repaint, and a move to the same place is none.

@@ -17,6 +17,7 @@ from models.analysis import Analysis, analyse
 from models.roads import HalfSine
 from models.run import Run
 from models.vehicle import Vehicle
+from tests.screen import show
 from workbench.cursor import TimeCursor
 from workbench.stage import StageView, Transport, ViewOptions, ViewTools
 from workbench.stage.view_options import ARRANGEMENTS, FORCES
@@ -127,8 +128,7 @@ def test_tools_stand_in_the_row_of_the_time(qtbot: QtBot, stage: StageView, tool
     qtbot.addWidget(row)
     row.add_tools(tools)
     row.resize(1200, 34)
-    row.show()
-    qtbot.waitExposed(row)
+    show(qtbot, row)
     assert tools.parentWidget() is row
     assert tools.geometry().right() <= row.width()
 

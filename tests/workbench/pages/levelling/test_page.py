@@ -14,6 +14,7 @@ from models.fields import replaced
 from models.project import load
 from models.units import INCH_POUND, METRIC
 from models.vehicle import Vehicle
+from tests.screen import show
 from workbench.document import Document
 from workbench.pages.levelling import LevellingPage
 from workbench.runner import Runner
@@ -40,8 +41,7 @@ def page(qtbot: QtBot, runner: Runner) -> LevellingPage:
     page = LevellingPage(Document(PROJECT), runner)
     qtbot.addWidget(page)
     page.resize(1100, 650)
-    page.show()
-    qtbot.waitExposed(page)
+    show(qtbot, page)
     with qtbot.waitSignal(page.shown, timeout=LONG):
         page.show_results(results(PROJECT.variant(JOINED).vehicle), None, (JOINED, COIL))
     return page

@@ -10,6 +10,7 @@ from pytestqt.qtbot import QtBot
 
 from models.project import Project, Variant
 from models.vehicle import AS_DESIGNED, Load, LoadCase
+from tests.screen import show
 from workbench.document import Document
 from workbench.editor.table_row import TableRow
 from workbench.editor.text_row import TextRow
@@ -39,9 +40,7 @@ def editor(qtbot: QtBot, document: Document) -> LoadCaseEditor:
     editor = LoadCaseEditor(document)
     qtbot.addWidget(editor)
     editor.resize(340, 700)
-    editor.show()
-    qtbot.waitExposed(editor)
-    editor.activateWindow()
+    show(qtbot, editor)
     return editor
 
 
@@ -49,8 +48,7 @@ def editor(qtbot: QtBot, document: Document) -> LoadCaseEditor:
 def chooser(qtbot: QtBot, document: Document) -> LoadCaseChooser:
     chooser = LoadCaseChooser(document)
     qtbot.addWidget(chooser)
-    chooser.show()
-    qtbot.waitExposed(chooser)
+    show(qtbot, chooser)
     return chooser
 
 
