@@ -12,10 +12,11 @@ from models.errors import InputError
 from models.fields import replaced
 from models.judge.figure import Figure
 from models.judge.figures import key_figures
+from models.judge.mix import MIX_PREFIX, road_mix, run_of_mix
 from models.judge.practice import PRACTICE, PRACTICE_TARGETS, practice_figures
 from models.judge.targets import Verdict, judged
 from models.project import Project
-from models.roads import ROAD_CLASSES
+from models.roads import ROAD_CLASSES, RoadShare
 from models.run import Run
 from models.target import Target
 from models.units import UnitChoice, format_value
@@ -35,11 +36,15 @@ __all__ = [
 
 
 class Case(NamedTuple):
-    """One car in one situation: all that its figures depend on."""
+    """One car in one situation: all that its figures depend on.
+
+    With a mix it is driven over the roads of that, and has the figures of the mix alone.
+    """
 
     vehicle: Vehicle
     run: Run
     load: LoadCase
+    mix: tuple[RoadShare, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,7 +100,7 @@ class Row:
 
 @dataclass(frozen=True, slots=True)
 class Scorecard:
-    """Rows by groups, common practice last.
+    """Rows by groups, the road mix after the figures of the run and common practice last.
 
     Attributes:
         variants: names in the order of the project.
@@ -111,6 +116,8 @@ class Scorecard:
 def wanted_cases(project: Project) -> tuple[Case, ...]:
     """Every case that the scorecard of a project needs, each once; those of the project's run come first."""
     situations = [_situation(project, None), *(_situation(project, target) for target in project.targets)]
+    if project.road_mix:
+        situations.insert(1, _mixed(project, project.load))
     return tuple(
         dict.fromkeys(
             Case(variant.vehicle, *situation)
@@ -124,7 +131,9 @@ def wanted_cases(project: Project) -> tuple[Case, ...]:
 def outcome(case: Case, *, compiled: bool = True) -> Outcome:
     """Compute a case; an error of the input is part of the outcome."""
     try:
-        figures = key_figures(analyse(*case, compiled=compiled))
+        if case.mix:
+            return Outcome({figure.key: figure for figure in road_mix(*case).figures})
+        figures = key_figures(analyse(case.vehicle, case.run, case.load, compiled=compiled))
     except (InputError, ArithmeticError) as error:
         return Outcome({}, str(error))
     by_key = {figure.key: figure for figure in figures}
@@ -146,33 +155,54 @@ def scope_words(target: Target, units: UnitChoice) -> str:
 
 
 def _rows(project: Project, outcomes: Mapping[Case, Outcome], baseline: int) -> Iterator[Row]:
-    plain = _outcomes(project, outcomes, None)
-    figures: dict[str, Figure] = {}
-    for one in plain:
-        for key, figure in one.figures.items():
-            figures.setdefault(key, figure)
+    plain = _outcomes(project, outcomes, _situation(project, None))
+    figures = _by_key(plain)
+    for figure in figures.values():
+        if figure.group != PRACTICE:
+            yield from _rows_of(project, figure, plain, outcomes, baseline)
+    mixed = _outcomes(project, outcomes, _mixed(project, project.load)) if project.road_mix else []
+    of_mix = _by_key(mixed)
+    for figure in of_mix.values():
+        yield from _rows_of(project, figure, mixed, outcomes, baseline)
     for key, figure in figures.items():
-        own = [target for target in project.targets if target.metric == key]
-        here = next((target for target in own if target.scope == ("", "", None)), None)
         if figure.group == PRACTICE:
             yield _row(figure, PRACTICE_TARGETS[key], False, plain, baseline)
-            continue
-        yield _row(figure, here, True, plain, baseline)
-        for target in own:
-            if target is not here:
-                yield _scoped_row(project, figure, target, outcomes, baseline)
     for target in project.targets:
-        if target.metric not in figures and any(one.figures for one in plain):
-            yield _unknown(target, len(project.variants))
+        there = mixed if _of_mix(target) and project.road_mix else plain
+        if target.metric not in figures | of_mix and any(one.figures for one in there):
+            yield _unknown(target, project)
+
+
+def _by_key(found: list[Outcome]) -> dict[str, Figure]:
+    figures: dict[str, Figure] = {}
+    for one in found:
+        for key, figure in one.figures.items():
+            figures.setdefault(key, figure)
+    return figures
+
+
+def _rows_of(
+    project: Project, figure: Figure, found: list[Outcome], outcomes: Mapping[Case, Outcome], baseline: int
+) -> Iterator[Row]:
+    """A figure of the project's run or mix, and in every other situation in which it has a target."""
+    own = [target for target in project.targets if target.metric == figure.key]
+    here = next((target for target in own if target.scope == ("", "", None)), None)
+    yield _row(figure, here, True, found, baseline)
+    for target in own:
+        if target is not here:
+            yield _scoped_row(project, figure, target, outcomes, baseline)
 
 
 def _scoped_row(
     project: Project, figure: Figure, target: Target, outcomes: Mapping[Case, Outcome], baseline: int
 ) -> Row:
-    if _situation(project, target) is None:
+    situation = _situation(project, target)
+    if situation is None:
         problem = f"there is no load case '{target.load_case}'"
+        if _of_mix(target) and (target.road_class or target.speed is not None):
+            problem = "the road mix has roads and speeds of its own"
         return Row(figure, target, True, _no_cells(len(project.variants), problem), problem)
-    return _row(figure, target, True, _outcomes(project, outcomes, target), baseline)
+    return _row(figure, target, True, _outcomes(project, outcomes, situation), baseline)
 
 
 def _row(
@@ -195,12 +225,14 @@ def _row(
     return Row(figure, target, of_project, cells, problem)
 
 
-def _unknown(target: Target, variants: int) -> Row:
+def _unknown(target: Target, project: Project) -> Row:
     problem = "the run of the project has no such figure"
+    if _of_mix(target):
+        problem = "the road mix has no such figure" if project.road_mix else "the project has no road mix"
     figure = Figure(
         target.metric, target.metric.replace("_", " "), nan, target.kind, f"{problem}.", "none", ""
     )
-    return Row(figure, target, True, _no_cells(variants, problem), problem)
+    return Row(figure, target, True, _no_cells(len(project.variants), problem), problem)
 
 
 def _no_cells(count: int, problem: str) -> tuple[Cell, ...]:
@@ -219,24 +251,39 @@ def _change(value: float, reference: float) -> tuple[float, float]:
     return change if isfinite(change) else nan, change / abs(reference) if usable else nan
 
 
-def _outcomes(project: Project, outcomes: Mapping[Case, Outcome], target: Target | None) -> list[Outcome]:
-    situation = _situation(project, target)
+_Situation = tuple[Run, LoadCase, tuple[RoadShare, ...]]
+
+
+def _outcomes(
+    project: Project, outcomes: Mapping[Case, Outcome], situation: _Situation | None
+) -> list[Outcome]:
     assert situation is not None
     return [outcomes.get(Case(variant.vehicle, *situation), Outcome({})) for variant in project.variants]
 
 
-def _situation(project: Project, target: Target | None) -> tuple[Run, LoadCase] | None:
-    """Run and load case of a target; None where its load case is gone."""
+def _of_mix(target: Target) -> bool:
+    return target.metric.startswith(MIX_PREFIX)
+
+
+def _mixed(project: Project, load: LoadCase) -> _Situation:
+    return run_of_mix(project.run), load, project.road_mix
+
+
+def _situation(project: Project, target: Target | None) -> _Situation | None:
+    """Run, load case and mix of a target; None where there is no such situation."""
     run, load = project.run, project.load
     if target is None:
-        return run, load
+        return run, load, ()
     if target.load_case:
         cases = {AS_DESIGNED.name: AS_DESIGNED, **{case.name: case for case in project.load_cases}}
         if target.load_case not in cases:
             return None
         load = cases[target.load_case]
+    if _of_mix(target):
+        elsewhere = bool(target.road_class) or target.speed is not None
+        return None if elsewhere or not project.road_mix else _mixed(project, load)
     if target.road_class:
         run = replaced(run, ("surface", "roughness"), ROAD_CLASSES[target.road_class])
     if target.speed is not None:
         run = replaced(run, ("speed",), target.speed)
-    return run, load
+    return run, load, ()

@@ -12,12 +12,37 @@ from models.analysis import Analysis
 from models.judge.random_surface import filter_square, surface_values, weighted_values
 from models.ride.speed_sweep import ride_at_speeds
 
-__all__ = ["SPEEDS", "Sweep", "speed_sweep"]
+__all__ = ["SPEEDS", "SURFACE_KEYS", "Sweep", "speed_sweep"]
 
 Array = NDArray[np.float64]
 
 #: (60,) m/s of a sweep: the wheelbase filters in steps of 1/V, which even steps of the logarithm resolve.
 SPEEDS: Array = np.geomspace(5.0, 60.0, 60)
+
+#: Figures that a sweep of a full car has; a smaller model has not all of them.
+SURFACE_KEYS = (
+    "rms_pitch",
+    "rms_pitch_velocity",
+    "rms_pitch_acceleration",
+    "pitch_share",
+    "rms_horizon_movement",
+    "rms_roll",
+    "rms_roll_acceleration",
+    "rms_heave_acceleration",
+    "rms_seat_acceleration",
+    "rms_weighted_seat_acceleration",
+    "rms_weighted_head_acceleration",
+    "rms_seat_vibration_total",
+    "rms_vibration_total",
+    "motion_sickness_dose",
+    "rms_travel_front",
+    "rms_travel_rear",
+    "dynamic_tyre_load_front",
+    "dynamic_tyre_load_rear",
+    "road_holding",
+    "rms_frame_torsion",
+    "rms_frame_bending",
+)
 
 
 @dataclass(frozen=True, eq=False)

@@ -7,6 +7,7 @@ from PySide6.QtCore import QAbstractTableModel, QModelIndex, QObject, QPersisten
 from models.charts import CHART_CHOICES
 from models.judge import GROUPS
 from models.judge.curves import curve_of
+from models.judge.mix import MIX_GROUP, MIX_MEANING
 from models.judge.practice import PRACTICE, PRACTICE_MEANING
 from models.judge.scorecard import Row
 from models.units import METRIC, UnitChoice
@@ -40,6 +41,7 @@ BELOW, VERDICT, COLOUR, BELOW_COLOUR = (Qt.ItemDataRole.UserRole + number for nu
 
 _RIGHT = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
 _LEFT = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter
+_GROUP_TIPS = {**GROUPS, MIX_GROUP: MIX_MEANING, PRACTICE: PRACTICE_MEANING}
 _UNKNOWN = "Figures that the run does not have"
 _TARGET_TIP = "Double-click or type: ≤ 2, ≥ 2, 1 – 2, with or without unit; empty takes the target away"
 _HEADS = ("Figure", "Unit", "Target")
@@ -148,7 +150,7 @@ class ScoreModel(QAbstractTableModel):
         if role == Qt.ItemDataRole.DisplayRole:
             return group or _UNKNOWN
         if role == Qt.ItemDataRole.ToolTipRole:
-            return PRACTICE_MEANING if group == PRACTICE else GROUPS.get(group, "")
+            return _GROUP_TIPS.get(group, "")
         return None
 
     def _words(self, row: Row, column: int, role: int) -> object:
