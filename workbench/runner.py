@@ -58,7 +58,7 @@ class Runner(QObject):
     """Runs jobs in a worker thread; a newer job of the same ``lane`` makes the older one stale.
 
     Signals:
-        busy_changed(str): title of the job that runs now, empty when there is none.
+        busy_changed(str): another title of the job that runs now, empty when there is none.
         progressed(float): share done of that job.
     """
 
@@ -74,6 +74,7 @@ class Runner(QObject):
         self._computing, self._writing = ThreadPoolExecutor(1), ThreadPoolExecutor(1)
         self._ended = False
         self._lanes: dict[str, Job] = {}
+        self._announced = ""
         # Emitted in the worker, received here: the queue between the threads keeps the order.
         self._settled.connect(self._settle, Qt.ConnectionType.QueuedConnection)
 
@@ -168,11 +169,13 @@ class Runner(QObject):
         if lane is None or job.cancelled:
             return
         del self._lanes[lane]
-        self._announce()
-        if error is None:
-            job.done(result)
-        else:
-            job.failed(error)
+        try:
+            if error is None:
+                job.done(result)
+            else:
+                job.failed(error)
+        finally:
+            self._announce()  # after, so that work in many pieces is one to the user
 
     def _drop(self, lane: str) -> None:
         job = self._lanes.pop(lane, None)
@@ -180,4 +183,7 @@ class Runner(QObject):
             job.cancel()
 
     def _announce(self) -> None:
-        self.busy_changed.emit(next(reversed(self._lanes.values())).title if self._lanes else "")
+        title = next(reversed(self._lanes.values())).title if self._lanes else ""
+        if title != self._announced:
+            self._announced = title
+            self.busy_changed.emit(title)

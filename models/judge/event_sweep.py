@@ -31,6 +31,7 @@ from models.run import Run
 
 __all__ = [
     "EVENT_KEYS",
+    "LONGEST",
     "event_figures",
     "event_speeds",
     "event_sweep",
@@ -60,6 +61,9 @@ EVENT_KEYS = (
     "peak_frame_bending",
 )
 
+#: Length of the longest run, s.
+LONGEST = 120.0
+
 # Figures of the random road that a run on a road without shocks has as well.
 _RMS_KEYS = (
     "rms_pitch",
@@ -75,7 +79,7 @@ _RMS_KEYS = (
 )
 
 _COUNT = 30
-_LEAST, _LONGEST = 0.2, 120.0
+_LEAST = 0.2
 
 
 def event_speeds(own: float) -> Array:
@@ -103,7 +107,7 @@ def run_at(run: Run, speed: float, wheelbase: float) -> Run:
         duration += on_road * (run.speed / speed - 1)
     if not isinstance(run.manoeuvre, Straight):
         duration = max(duration, run.duration)
-    duration = min(max(duration, _LEAST), _LONGEST)
+    duration = min(max(duration, _LEAST), LONGEST)
     return replaced(replaced(run, ("speed",), speed), ("duration",), duration)
 
 

@@ -128,3 +128,23 @@ def test_a_runner_that_is_deleted_over_its_work_hangs_nothing(qtbot: QtBot) -> N
     assert not ended.is_set()
     release.set()
     assert ended.wait(5)
+
+
+def test_work_in_pieces_that_follow_each_other_is_announced_once(runner: Runner, qtbot: QtBot) -> None:
+    """Else the button that cancels it would be hidden and shown under the mouse."""
+    titles: list[str] = []
+    runner.busy_changed.connect(titles.append)
+    left = [3]
+
+    def piece() -> None:
+        runner.start("lane", "Work", lambda job: None, lambda result: done(), no_failure)
+
+    def done() -> None:
+        left[0] -= 1
+        if left[0]:
+            piece()
+
+    piece()
+    qtbot.waitUntil(lambda: runner.idle)
+    assert left == [0]
+    assert titles == ["Work", ""]

@@ -81,6 +81,7 @@ class AllPages(PageTabs):
         self.scorecard.refused.connect(self.refused)
         self.scorecard.export_wanted.connect(self.table_wanted)
         self.scorecard.curve_wanted.connect(self._show_curve)
+        self.scorecard.speeds_wanted.connect(self._show_over_speed)
 
     def charts(self) -> list[Chart]:
         """Charts of the page on show; those of the ride where it has none."""
@@ -99,6 +100,10 @@ class AllPages(PageTabs):
         """Take the colours of a theme."""
         super().set_theme(theme)
         self.load_case_editor.set_theme(theme)
+
+    def _show_over_speed(self, key: str) -> None:
+        self.sweep.show_figure(key)
+        self.setCurrentWidget(self.sweep)
 
     def _show_curve(self, key: str) -> None:
         self.setCurrentWidget(self.plots)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Annotated, Any
 
-from PySide6.QtCore import QObject
+from PySide6.QtCore import QObject, Qt
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidget
 
 from models.errors import InputError
@@ -14,6 +14,7 @@ from models.roads.mix import MOST_SHARES
 from models.units import UnitChoice
 from workbench.document import Document
 from workbench.editor import PartForm
+from workbench.scrolled import scrolled
 from workbench.theme import Theme
 
 __all__ = ["MixTable"]
@@ -39,6 +40,7 @@ class MixTable(QWidget):
         self.form = PartForm(_Mix, _Target(document, self), ())
         self.sum = QLabel(self)
         self.sum.setObjectName("hint")
+        self.sum.setWordWrap(True)
         self.add_button = QPushButton("Add the road of the run", self)
         self.add_button.setToolTip("Put event, surface and speed of the run into the road mix")
         self.add_button.clicked.connect(self.add_run)
@@ -49,7 +51,9 @@ class MixTable(QWidget):
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(0)
-        column.addWidget(self.form, 1)
+        area = scrolled(self.form)
+        area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAsNeeded)
+        column.addWidget(area, 1)
         column.addLayout(line)
         document.changed.connect(self._update)
         document.opened.connect(self._update)

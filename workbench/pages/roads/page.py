@@ -12,6 +12,7 @@ from PySide6.QtWidgets import (
     QLabel,
     QPushButton,
     QSplitter,
+    QTabWidget,
     QVBoxLayout,
     QWidget,
 )
@@ -35,6 +36,7 @@ from workbench.pages.roads.event_form import EVENT, EventForm
 from workbench.pages.roads.import_dialog import LANE as IMPORT_LANE
 from workbench.pages.roads.import_dialog import ImportDialog
 from workbench.pages.roads.library import EVENT_TYPES, RoadLibrary
+from workbench.pages.roads.mix_shares import MixShares
 from workbench.pages.roads.mix_table import MixTable
 from workbench.pages.roads.words import class_text, reach_text, source_text
 from workbench.plots import ChartView
@@ -89,6 +91,8 @@ class RoadsPage(QWidget):
         self.figures.setAccessibleName("Figures of the road")
         self.figures.setColumnWidth(2, self.figures.fontMetrics().horizontalAdvance("m/km") + 14)
         self.mix = MixTable(document, self)
+        self.shares = MixShares(document, runner, self)
+        self.tabs = QTabWidget(self)
         self._build()
         self._connect()
         self.set_theme(LIGHT)
@@ -111,7 +115,14 @@ class RoadsPage(QWidget):
         split.setSizes([_WIDTH, 3 * _WIDTH])
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
-        layout.addWidget(split)
+        layout.addWidget(self.tabs)
+        mix = QSplitter(Qt.Orientation.Vertical, self)
+        for widget in (self.mix, self.shares):
+            mix.addWidget(widget)
+        mix.setSizes([_WIDTH, _WIDTH])
+        self.tabs.setDocumentMode(True)
+        self.tabs.addTab(split, "Road of the run")
+        self.tabs.addTab(mix, "Road mix")
 
     def _controls(self) -> QWidget:
         imports = QHBoxLayout()
@@ -142,9 +153,9 @@ class RoadsPage(QWidget):
         row.setStretchFactor(0, 1)
         row.setSizes([2 * _WIDTH, _WIDTH * 4 // 5])
         rows = QSplitter(Qt.Orientation.Vertical, self)
-        for widget in (self.profile, row, self.mix):
+        for widget in (self.profile, row):
             rows.addWidget(widget)
-        rows.setSizes([4 * _WIDTH, 5 * _WIDTH, 3 * _WIDTH])
+        rows.setSizes([4 * _WIDTH, 5 * _WIDTH])
         return rows
 
     def _connect(self) -> None:
@@ -182,8 +193,16 @@ class RoadsPage(QWidget):
         self.source.setStyleSheet(f"color: {theme.faint};")
         self.words.setStyleSheet(f"color: {theme.ink};")
 
-    def _parts(self) -> tuple[EventForm | PartForm | ChartView | FigureTable | MixTable, ...]:
-        return (self.event_form, self.surface_form, self.profile, self.spectrum, self.figures, self.mix)
+    def _parts(self) -> tuple[EventForm | PartForm | ChartView | FigureTable | MixTable | MixShares, ...]:
+        return (
+            self.event_form,
+            self.surface_form,
+            self.profile,
+            self.spectrum,
+            self.figures,
+            self.mix,
+            self.shares,
+        )
 
     def showEvent(self, event: QShowEvent) -> None:
         super().showEvent(event)

@@ -13,7 +13,7 @@ from models.project import Project, set_target
 from models.target import Target, made
 from models.units import METRIC, UnitChoice
 from workbench.document import Document
-from workbench.pages.scorecard.table import ScoreTable
+from workbench.pages.scorecard.table import ScoreTable, over_speed
 from workbench.pages.scorecard.target_bar import TargetBar
 from workbench.pages.scorecard.texts import table_text
 from workbench.runner import Job, Runner
@@ -38,12 +38,14 @@ class ScorecardPage(QWidget):
 
     Signals:
         curve_wanted(str): a number was clicked: key of the chart of its curve.
+        speeds_wanted(str): the user wants the figure of this key against speed.
         refused(str): an edit was refused, and why.
         shown: a scorecard without gaps is on the screen.
         export_wanted(str): the table as CSV, to be written to a file.
     """
 
     curve_wanted = Signal(str)
+    speeds_wanted = Signal(str)
     refused = Signal(str)
     shown = Signal()
     export_wanted = Signal(str)
@@ -60,6 +62,7 @@ class ScorecardPage(QWidget):
         self.table = ScoreTable(self)
         self.bar = TargetBar(self)
         self.hint, self.count = QLabel(self), QLabel(self)
+        self.speeds_button = QPushButton("Against speed", self)
         self.copy_button, self.save_button = QPushButton("Copy table", self), QPushButton("Save CSV…", self)
         self._due = QTimer(self, singleShot=True, interval=_PAUSE)
         self._due.timeout.connect(self._compute)
@@ -83,13 +86,18 @@ class ScorecardPage(QWidget):
             "The figures in sight, tab separated, for a spreadsheet (Ctrl+C in the table)"
         )
         self.save_button.setToolTip("The figures in sight as comma separated values")
-        for widget in (self.filter, self.copy_button, self.save_button):
+        self.speeds_button.setToolTip(
+            "The chosen figure over vehicle speed: RMS values of the random road, and figures of the time run"
+        )
+        self.speeds_button.setEnabled(False)
+        for widget in (self.filter, self.speeds_button, self.copy_button, self.save_button):
             widget.setFont(font)
         row = QHBoxLayout()
         row.setContentsMargins(9, 4, 9, 2)
         row.setSpacing(8)
         row.addWidget(self.filter)
         row.addStretch(1)
+        row.addWidget(self.speeds_button)
         row.addWidget(self.copy_button)
         row.addWidget(self.save_button)
         column = QVBoxLayout(self)
@@ -103,7 +111,9 @@ class ScorecardPage(QWidget):
 
     def _connect(self) -> None:
         self.filter.textChanged.connect(self.table.set_filter)
-        self.table.picked.connect(self.bar.show_row)
+        self.table.picked.connect(self._picked)
+        self.table.speeds_wanted.connect(self.speeds_wanted)
+        self.speeds_button.clicked.connect(self._want_speeds)
         self.table.curve_wanted.connect(self.curve_wanted)
         self.table.target_typed.connect(self._typed)
         self.bar.wanted.connect(self._set_target)
@@ -168,10 +178,19 @@ class ScorecardPage(QWidget):
         self.bar.show_project(project)
         self.hint.setVisible(not project.targets)
         self.table.show_card(self.card, project.candidate)
-        self.bar.show_row(self.table.row_at(self.table.currentIndex().row()))
+        self._picked(self.table.row_at(self.table.currentIndex().row()))
         self._say(_count(self.card))
         if not self._missing():
             self.shown.emit()
+
+    def _picked(self, row: Row | None) -> None:
+        self.bar.show_row(row)
+        self.speeds_button.setEnabled(over_speed(row))
+
+    def _want_speeds(self) -> None:
+        row = self.table.row_at(self.table.currentIndex().row())
+        if row is not None:
+            self.speeds_wanted.emit(row.figure.key)
 
     def _say(self, text: str) -> None:
         self.count.setText(text)

@@ -18,7 +18,9 @@ from PySide6.QtWidgets import (
 
 from models.charts import CHART_CHOICES
 from models.judge.curves import curve_of
+from models.judge.event_sweep import EVENT_KEYS
 from models.judge.scorecard import Cell, Row, Scorecard
+from models.judge.speed_sweep import SURFACE_KEYS
 from models.units import UnitChoice
 from workbench.pages.scorecard.model import (
     BELOW,
@@ -34,7 +36,7 @@ from workbench.pages.scorecard.model import (
 from workbench.pages.scorecard.texts import label_of
 from workbench.theme import LIGHT, Theme, small_font
 
-__all__ = ["ScoreTable"]
+__all__ = ["ScoreTable", "over_speed"]
 
 _RIGHT = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
 _LEFT = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter
@@ -50,11 +52,13 @@ class ScoreTable(QTableView):
     Signals:
         picked(object): the row under the cursor, a :class:`Row`, or None.
         curve_wanted(str): a number was clicked: key of the chart of its curve.
+        speeds_wanted(str): the user wants this figure against speed.
         target_typed(object, str): the user typed a target for a row.
     """
 
     picked = Signal(object)
     curve_wanted = Signal(str)
+    speeds_wanted = Signal(str)
     target_typed = Signal(object, str)
 
     def __init__(self, parent: QWidget | None = None) -> None:
@@ -245,6 +249,8 @@ class ScoreTable(QTableView):
         chart = curve_of(row.figure.key)
         if chart is not None:
             menu.addAction(f"Show {CHART_CHOICES[chart].title}", lambda: self._want_curve(row))
+        if over_speed(row):
+            menu.addAction("Against speed", lambda: self.speeds_wanted.emit(row.figure.key))
         if row.of_project and row.target is not None:
             menu.addAction("Remove the target", lambda: self.target_typed.emit(row, ""))
         if not menu.isEmpty():
@@ -254,6 +260,11 @@ class ScoreTable(QTableView):
         chart = curve_of(row.figure.key)
         if chart is not None:
             self.curve_wanted.emit(chart)
+
+
+def over_speed(row: Row | None) -> bool:
+    """Whether the figure of a row can be had against speed."""
+    return row is not None and row.figure.key in (*SURFACE_KEYS, *EVENT_KEYS)
 
 
 class _TwoLines(QStyledItemDelegate):

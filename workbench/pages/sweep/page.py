@@ -3,17 +3,19 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtGui import QShowEvent
+from PySide6.QtGui import QHideEvent, QShowEvent
 from PySide6.QtWidgets import QLabel, QSplitter, QVBoxLayout, QWidget
 
 from models.analysis import Analysis
 from models.charts import Chart
 from models.judge import Figure, key_figures
+from models.judge.event_sweep import event_figures
 from models.judge.speed_sweep import Sweep, speed_sweep
 from models.roads import RoughSurface, road_class
 from models.units import UnitChoice
+from workbench.pages.sweep.event_runs import EventRuns
 from workbench.pages.sweep.panel import SweepPanel
-from workbench.pages.sweep.words import Swept
+from workbench.pages.sweep.words import Swept, runs_words
 from workbench.runner import Runner
 from workbench.settings import Settings
 from workbench.theme import LIGHT, Theme, small_font
@@ -24,7 +26,13 @@ __all__ = ["DEFAULT_FIGURES", "SpeedsPage"]
 DEFAULT_FIGURES = ["pitch_share", "rms_weighted_seat_acceleration"]
 
 _LANE = "speeds"
-_NOTE = "Figures of the random road over speed: the wheelbase filters them, so one speed alone can mislead."
+_NOTE = (
+    "The wheelbase filters the road over speed, so one speed alone can mislead. Figures of the random road "
+    "are live; those of the time run take a run per speed."
+)
+
+# The speed of the run and both ends of the range.
+_LEAST_RUNS = 3
 
 _Road = tuple[RoughSurface, float, float]
 
@@ -34,15 +42,18 @@ class SpeedsPage(QWidget):
 
     A sweep takes a millisecond or two once the road over frequency is known for the wheelbase and the tracks,
     and is then computed at once; the road itself takes longer than a frame and goes to the worker thread,
-    where a newer edit makes it stale.  Nothing is computed while the page is hidden.
+    where a newer edit makes it stale.  Figures of the event come from time runs, one per speed, in the worker
+    thread, and are drawn as they come.  Nothing is computed while the page is hidden.
 
     Signals:
-        shown: fresh curves are on the screen.
+        shown: fresh curves of the random road are on the screen.
+        runs_shown: curves of all time runs are on the screen.
         export_wanted(object): the chart that the user wants as a file.
         failed(str): a sweep could not be made.
     """
 
     shown = Signal()
+    runs_shown = Signal()
     export_wanted = Signal(object)
     failed = Signal(str)
 
@@ -53,6 +64,10 @@ class SpeedsPage(QWidget):
         self._stale = False
         self._known: set[_Road] = set()
         self._figures: dict[str, Figure] = {}
+        self._event = ""
+        self.runs = EventRuns(runner, self)
+        self.runs.came.connect(self._show_runs)
+        self.runs.failed.connect(self.failed)
         chosen = settings.choices("speed figures", DEFAULT_FIGURES)
         chosen = chosen if len(chosen) == len(DEFAULT_FIGURES) else DEFAULT_FIGURES
         self.panels = tuple(SweepPanel(key, self) for key in chosen)
@@ -95,9 +110,19 @@ class SpeedsPage(QWidget):
         for panel in self.panels:
             panel.set_units(units)
 
+    def show_figure(self, key: str) -> None:
+        """Show a figure, in the panel that has it already or else in the upper one."""
+        panel = next((panel for panel in self.panels if panel.choice == key), self.panels[0])
+        panel.choose(key)
+
     def showEvent(self, event: QShowEvent) -> None:
         super().showEvent(event)
         self._sweep()
+        self._drive()
+
+    def hideEvent(self, event: QHideEvent) -> None:
+        super().hideEvent(event)
+        self.runs.stop()
 
     def _sweep(self) -> None:
         if self._results is None or not self._stale:
@@ -127,21 +152,53 @@ class SpeedsPage(QWidget):
 
     def _show(self, results: tuple[Analysis, Analysis | None, tuple[str, str]], sweeps: list[Sweep]) -> None:
         candidate, baseline, names = results
-        if sweeps[0].values.keys() != self._figures.keys():
+        # A car without roll has fewer figures, and a road without shocks has more.
+        if sweeps[0].values.keys() != self._figures.keys() or candidate.run.event.kind != self._event:
+            self._event = candidate.run.event.kind
+            of_runs = {figure.key: figure for figure in event_figures(candidate)}
             known = {figure.key: figure for figure in key_figures(candidate)}
             # In the order in which the figures are read elsewhere.
             self._figures = {key: figure for key, figure in known.items() if key in sweeps[0].values}
             for panel in self.panels:
-                panel.set_figures(self._figures)
+                panel.set_figures(self._figures, of_runs)
         other = sweeps[1] if baseline is not None else None
         swept = Swept(sweeps[0], other, names, candidate.run.speed)
         surface = candidate.run.surface
         self.caption.setText(f"{_NOTE} Class {road_class(surface.roughness)} surface, {candidate.load.name}.")
         for panel in self.panels:
             panel.show_sweeps(swept)
+        self._drive()
         self.shown.emit()
 
+    def _drive(self) -> None:
+        """Have the time runs made that a panel shows figures of."""
+        if self._results is None or not self._figures or not self.isVisible():
+            return
+        if not any(panel.wants_runs for panel in self.panels):
+            self.runs.stop()
+            return
+        candidate, baseline, _ = self._results
+        self.runs.want((candidate,) if baseline is None else (candidate, baseline))
+        self._show_runs()
+
+    def _show_runs(self) -> None:
+        assert self._results is not None
+        candidate, baseline, names = self._results
+        if self.runs.cars != ((candidate,) if baseline is None else (candidate, baseline)):
+            return  # of cars that are about to be exchanged
+        done, of = self.runs.progress
+        swept = None
+        if done >= _LEAST_RUNS:
+            own, *others = self.runs.sweeps()
+            swept = Swept(own, others[0] if others else None, names, candidate.run.speed)
+        note = runs_words(candidate, done, of)
+        for panel in self.panels:
+            panel.show_runs(swept, note)
+        if done == of:
+            self.runs_shown.emit()
+
     def _keep_choices(self, _choice: str) -> None:
+        self._drive()
         self._settings.keep_choices("speed figures", [panel.choice for panel in self.panels])
 
 

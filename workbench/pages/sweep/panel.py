@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from PySide6.QtCore import QSignalBlocker, Qt, Signal
-from PySide6.QtGui import QGuiApplication
+from PySide6.QtGui import QGuiApplication, QStandardItemModel
 from PySide6.QtWidgets import (
     QComboBox,
     QHBoxLayout,
@@ -17,7 +17,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from models.charts import Chart
+from models.charts import Axis, Chart
 from models.charts.speed_sweep import sweep_chart
 from models.judge import Figure
 from models.units import METRIC, UnitChoice
@@ -29,7 +29,7 @@ __all__ = ["SweepPanel"]
 
 
 class SweepPanel(QWidget):
-    """Chart of one figure, chosen by the user.
+    """Chart of one figure, chosen by the user: of the random road, or of the time runs over the event.
 
     Signals:
         choice_changed(str): key of the figure chosen by the user.
@@ -43,7 +43,10 @@ class SweepPanel(QWidget):
         super().__init__(parent)
         self.choice = choice
         self._figures: Mapping[str, Figure] = {}
+        self._of_runs: Mapping[str, Figure] = {}
         self._swept: Swept | None = None
+        self._runs: Swept | None = None
+        self._note = ""
         self._units: UnitChoice = METRIC
         self.combo = QComboBox(self)
         self.combo.setAccessibleName("Figure")
@@ -91,24 +94,73 @@ class SweepPanel(QWidget):
         """The chart now shown."""
         return self.view.chart
 
-    def set_figures(self, figures: Mapping[str, Figure]) -> None:
-        """Offer these figures, by key; a choice that is not among them falls to the first."""
-        self._figures = figures
+    @property
+    def wants_runs(self) -> bool:
+        """Whether the figure on show comes from time runs."""
+        return self._shown_key in self._of_runs
+
+    def set_figures(self, figures: Mapping[str, Figure], of_runs: Mapping[str, Figure]) -> None:
+        """Offer these figures, by key; a choice that is not among them falls to the first.
+
+        Args:
+            figures: of the random road.
+            of_runs: of the time run.
+        """
+        self._figures, self._of_runs = {**figures, **of_runs}, of_runs
         with QSignalBlocker(self.combo):
             self.combo.clear()
-            group = next(iter(figures.values())).group
-            for key, figure in figures.items():
-                if figure.group != group:
-                    self.combo.insertSeparator(self.combo.count())
-                    group = figure.group
-                self.combo.addItem(figure.label, key)
+            self._offer(figures)
+            self._head("From time runs over the event")
+            self._offer(of_runs)
             self.combo.setCurrentIndex(max(self.combo.findData(self.choice), 0))
         self._explain()
 
+    def _offer(self, figures: Mapping[str, Figure]) -> None:
+        group = next(iter(figures.values())).group
+        for key, figure in figures.items():
+            if figure.group != group:
+                self.combo.insertSeparator(self.combo.count())
+                group = figure.group
+            self.combo.addItem(figure.label, key)
+
+    def _head(self, text: str) -> None:
+        """A line that cannot be chosen."""
+        self.combo.insertSeparator(self.combo.count())
+        self.combo.addItem(text)
+        rows = self.combo.model()
+        assert isinstance(rows, QStandardItemModel)
+        rows.item(self.combo.count() - 1).setFlags(Qt.ItemFlag.NoItemFlags)
+
+    def choose(self, key: str) -> None:
+        """Show a figure, now or as soon as it is offered."""
+        self.choice = key
+        place = self.combo.findData(key)
+        if place >= 0:
+            self.combo.setCurrentIndex(place)
+            self._explain()
+            self._show()
+        self.choice_changed.emit(key)
+
     def show_sweeps(self, swept: Swept) -> None:
-        """Draw the figure of these sweeps."""
+        """Draw the figure of these sweeps of the random road."""
         self._swept = swept
-        self._show()
+        if not self.wants_runs:
+            self._show()
+
+    def show_runs(self, swept: Swept | None, note: str) -> None:
+        """Draw the figure of these time runs.
+
+        Args:
+            swept: over the speeds that have been driven; None before there are enough: then the curves of the
+                car as it was before stay, as they would flicker in a drag.
+            note: what they are, and how many are still to come.
+        """
+        self._note = note
+        self._runs = swept or self._runs
+        if self.wants_runs:
+            self._show()
+            if swept is None:
+                self.words.setText(note)
 
     def set_theme(self, theme: Theme) -> None:
         """Take the colours of a theme."""
@@ -134,22 +186,32 @@ class SweepPanel(QWidget):
         self.combo.setToolTip(tips.get(self._shown_key, ""))
 
     def _chosen(self) -> None:
-        self.choice = self._shown_key
-        self._explain()
-        self._show()
-        self.choice_changed.emit(self.choice)
+        self.choose(self._shown_key)
+
+    @property
+    def _drawn(self) -> Swept | None:
+        """What the figure on show is drawn from; None before it is there."""
+        swept = self._runs if self.wants_runs else self._swept
+        return swept if swept is not None and self._shown_key in swept.candidate.values else None
 
     def _show(self) -> None:
-        if self._swept is None or self._shown_key not in self._figures:
+        swept, figure = self._drawn, self._figures.get(self._shown_key)
+        if figure is None:
             return
-        swept = self._swept
-        figure = self._figures[self._shown_key]
-        self.view.set_chart(sweep_chart(figure, swept.candidate, swept.baseline, swept.speed, swept.names))
+        if swept is None:
+            # Another subject than the curves to come, which then find ranges of their own.
+            axes = Axis("Speed", "speed"), Axis(figure.label, figure.kind)
+            self.view.set_chart(Chart("speed-nothing", f"{figure.label} · speed", *axes, ()))
+        else:
+            self.view.set_chart(
+                sweep_chart(figure, swept.candidate, swept.baseline, swept.speed, swept.names)
+            )
         self._say()
 
     def _say(self) -> None:
-        if self._swept is not None and self._shown_key in self._figures:
-            self.words.setText(sweep_words(self._figures[self._shown_key], self._swept, self._units))
+        swept, figure = self._drawn, self._figures.get(self._shown_key)
+        words = "" if swept is None or figure is None else sweep_words(figure, swept, self._units)
+        self.words.setText(f"{words} {self._note}".strip() if self.wants_runs else words)
 
     def _export(self) -> None:
         if self.chart is not None:

@@ -12,11 +12,12 @@ from PySide6.QtWidgets import QDialogButtonBox
 from pytestqt.qtbot import QtBot
 
 from models.fields import replaced
+from models.judge.mix import road_mix
 from models.project import load
 from models.roads import MeasuredRoad, RandomRoad, SineSweep, Washboard
 from models.roads.samples import heights_of
-from models.units import INCH_POUND, METRIC
-from models.vehicle import Vehicle
+from models.units import INCH_POUND, METRIC, format_value
+from models.vehicle import Load, LoadCase, Vehicle
 from workbench.document import Document
 from workbench.pages.roads import RoadsPage
 from workbench.pages.roads.csv_dialog import CsvDialog
@@ -24,12 +25,10 @@ from workbench.pages.roads.library import EVENT_TYPES
 from workbench.runner import Runner
 from workbench.theme import DARK, LIGHT
 
-PROJECT = replaced(
-    load(Path(__file__).parents[4] / "sample_projects" / "large_saloon.corduroy"),
-    ("run", "event"),
-    RandomRoad(),
-)
+SAMPLE = load(Path(__file__).parents[4] / "sample_projects" / "large_saloon.corduroy")
+PROJECT = replaced(replaced(SAMPLE, ("run", "event"), RandomRoad()), ("road_mix",), ())
 LONG = 15000  # ms
+ROAD, MIX = range(2)
 GERMAN = "Weg (m);Höhe links (mm);Höhe rechts (mm)\n" + "".join(
     f"{n / 20:.2f};{n % 7:.1f};{n % 5:.1f}\n".replace(".", ",") for n in range(900)
 )
@@ -266,8 +265,11 @@ def test_surface_is_imported_under_the_wheels_of_the_car(
 
 def test_road_of_the_run_is_added_to_the_mix(page: RoadsPage, document: Document, qtbot: QtBot) -> None:
     assert page.mix.sum.text() == "No roads yet."
+    page.tabs.setCurrentIndex(MIX)
     qtbot.mouseClick(page.mix.add_button, Qt.MouseButton.LeftButton)
+    page.tabs.setCurrentIndex(ROAD)
     choose(page, qtbot, "washboard")
+    page.tabs.setCurrentIndex(MIX)
     qtbot.mouseClick(page.mix.add_button, Qt.MouseButton.LeftButton)
     first, second = document.project.road_mix
     assert (first.name, first.share, first.event) == ("random road", 1.0, RandomRoad())
@@ -288,3 +290,62 @@ def test_units_and_theme_reach_all_parts(page: RoadsPage) -> None:
     for theme in (DARK, LIGHT):
         page.set_theme(theme)
         assert theme.ink in page.words.styleSheet()
+
+
+def cells(page: RoadsPage, row: int) -> list[str]:
+    rows = page.shares.rows
+    return [rows.item(row, column).text() for column in range(rows.columnCount())]
+
+
+def test_the_mix_is_shown_road_by_road(page: RoadsPage, document: Document, qtbot: QtBot) -> None:
+    with qtbot.waitSignal(page.shares.shown, timeout=LONG):
+        page.tabs.setCurrentIndex(MIX)
+    assert page.shares.words.text() == "No roads yet."
+    with qtbot.waitSignal(page.shares.shown, timeout=LONG):
+        document.edit(("road_mix",), SAMPLE.road_mix)
+    vehicle = SAMPLE.variant(SAMPLE.candidate).vehicle
+    expected = road_mix(vehicle, SAMPLE.run, SAMPLE.load, SAMPLE.road_mix)
+    assert page.shares.mix == expected
+    assert [cells(page, row)[0] for row in range(7)] == [
+        "All roads",
+        *(road.name for road in SAMPLE.road_mix),
+    ]
+    pitch = next(figure for figure in expected.figures if figure.key == "mix_rms_pitch")
+    assert cells(page, 0)[1:3] == ["100 %", format_value(pitch.value, "deg", "rad")]
+    assert cells(page, 1)[-1] == "–"  # a random road has no largest pitch
+    assert cells(page, 6)[-1] == cells(page, 0)[-1]
+    page.set_units(INCH_POUND)
+    page.set_theme(DARK)
+    assert page.shares.rows.item(1, 0).foreground().color().name() == DARK.ink.lower()
+
+
+def test_an_edit_of_a_share_or_of_the_car_is_computed_anew(
+    page: RoadsPage, document: Document, qtbot: QtBot
+) -> None:
+    page.tabs.setCurrentIndex(MIX)
+    with qtbot.waitSignal(page.shares.shown, timeout=LONG):
+        document.edit(("road_mix",), SAMPLE.road_mix[:2])
+    before = page.shares.mix
+    for path, value in (
+        (("road_mix", 0, "share"), 0.9),
+        ((*document.candidate_path(), "front", "spring", "rate"), 9e3),
+    ):
+        with qtbot.waitSignal(page.shares.shown, timeout=LONG):
+            document.edit(path, value)
+        assert page.shares.mix != before
+        before = page.shares.mix
+    document.edit(("run", "speed"), 12.0)  # nothing to the mix
+    assert not page.shares._due.isActive()
+
+
+def test_a_mix_that_cannot_be_driven_says_why(page: RoadsPage, document: Document, qtbot: QtBot) -> None:
+    page.tabs.setCurrentIndex(MIX)
+    with qtbot.waitSignal(page.shares.shown, timeout=LONG):
+        document.edit(("road_mix",), SAMPLE.road_mix[:1])
+    nothing = LoadCase(name="none", loads=(Load(mass=-2000.0),))
+    with qtbot.waitSignal(page.shares.shown, timeout=LONG):
+        document.apply(
+            "load", replaced(replaced(document.project, ("load_cases",), (nothing,)), ("load_case",), "none")
+        )
+    assert "0 kg" in page.shares.words.text()
+    assert page.shares.rows.rowCount() == 0

@@ -15,6 +15,7 @@ from pytestqt.qtbot import QtBot
 from models.analysis import analyse
 from models.fields import replaced
 from models.judge import key_figures
+from models.judge.mix import MIX_GROUP, MIX_MEANING, road_mix
 from models.judge.practice import PRACTICE
 from models.project import (
     Project,
@@ -26,10 +27,11 @@ from models.project import (
     set_candidate,
     set_target,
 )
+from models.roads import RoadShare
 from models.run import Run
 from models.target import Target
-from models.units import INCH_POUND
-from models.vehicle import Load, LoadCase, Side, TorsionCoupling, Vehicle
+from models.units import INCH_POUND, format_value
+from models.vehicle import AS_DESIGNED, Load, LoadCase, Side, TorsionCoupling, Vehicle
 from workbench.document import Document
 from workbench.pages.scorecard import ScorecardPage
 from workbench.runner import Runner
@@ -346,3 +348,35 @@ def test_a_variant_that_cannot_be_computed_says_why(qtbot: QtBot) -> None:
     assert made.text(label, FIRST) == "–"
     assert "0 kg" in made.table.cells.index(made.number(label), FIRST).data(TIP)
     made.runner.stop()
+
+
+def test_the_chosen_figure_is_asked_for_against_speed(bench: Bench) -> None:
+    wanted: list[str] = []
+    bench.page.speeds_wanted.connect(wanted.append)
+    assert not bench.page.speeds_button.isEnabled()
+    bench.click("Heave rate", 0)
+    assert not bench.page.speeds_button.isEnabled()  # the same at every speed
+    for label in ("Pitch share", "Peak pitch angle"):
+        bench.click(label, 0)
+        bench.qtbot.mouseClick(bench.page.speeds_button, LEFT)
+    assert wanted == ["pitch_share", "peak_pitch"]
+
+
+def test_the_road_mix_is_judged_with_the_rest(bench: Bench) -> None:
+    assert MIX_GROUP not in bench.labels()
+    mix = (RoadShare(share=0.5, speed=30.0), RoadShare(share=0.5, speed=15.0, roughness=1e-3))
+    bench.document.edit(("road_mix",), mix)
+    bench.settle()
+    label = "Mix: RMS pitch angle"
+    assert bench.labels().index(MIX_GROUP) < bench.labels().index(label)
+    heading = bench.table.cells.index(bench.number(MIX_GROUP), 0)
+    assert heading.data(TIP) == MIX_MEANING
+    value = road_mix(Vehicle(), Run(), AS_DESIGNED, mix).figures[0].value
+    assert bench.text(label, FIRST) == format_value(value, "deg", "rad")
+    bench.type_target(label, "<= 0.01")
+    assert bench.verdict(label, FIRST).startswith("miss")
+    bench.click(label, 0)
+    assert not bench.page.speeds_button.isEnabled()
+    bench.document.edit(("road_mix",), ())
+    bench.settle()
+    assert MIX_GROUP not in bench.labels()

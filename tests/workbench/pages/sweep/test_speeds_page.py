@@ -12,12 +12,15 @@ from pytestqt.qtbot import QtBot
 
 from models.analysis import Analysis, analyse
 from models.fields import replaced
-from models.judge import Figure
+from models.judge import Figure, key_figures
+from models.judge.event_sweep import event_speeds, event_values, run_at
 from models.judge.speed_sweep import SPEEDS, Sweep, speed_sweep
+from models.roads import RandomRoad
 from models.run import Run
 from models.units import INCH_POUND, METRIC
 from models.vehicle import Side, TorsionCoupling, Vehicle
 from workbench.pages.sweep import SpeedsPage
+from workbench.pages.sweep.event_runs import refining
 from workbench.pages.sweep.panel import SweepPanel
 from workbench.pages.sweep.words import Swept, better_spans, sweep_words
 from workbench.runner import Runner
@@ -181,3 +184,130 @@ def test_words_say_by_how_much_and_at_which_speeds() -> None:
     )
     alone = Swept(candidate, None, ("soft", "soft"), 20.0)
     assert sweep_words(figure, alone, METRIC) == "At 72.0 km/h 0.900; most 1.20 at 108 km/h."
+
+
+# -- figures of the time run ---------------------------------------------------------------------------
+
+
+def driven(bench: Bench, *keys: str) -> None:
+    with bench.qtbot.waitSignal(bench.page.runs_shown, timeout=20000):
+        for panel, key in zip(bench.page.panels, keys, strict=False):
+            panel.combo.setCurrentIndex(panel.combo.findData(key))
+            panel.combo.activated.emit(panel.combo.currentIndex())
+
+
+def values(panel: SweepPanel, variant: str) -> tuple[list[float], list[float]]:
+    assert panel.chart is not None
+    curve = next(curve for curve in panel.chart.curves if curve.variant == variant)
+    return curve.x.tolist(), curve.y.tolist()
+
+
+def test_figures_of_the_event_come_from_a_run_per_speed(bench: Bench) -> None:
+    bench.first()
+    driven(bench, "peak_pitch", "event_vibration_dose")
+    for panel, key in zip(bench.page.panels, ("peak_pitch", "event_vibration_dose"), strict=True):
+        for name, vehicle in (("Joined", JOINED), ("Plain", Vehicle())):
+            speeds, found = values(panel, name)
+            assert speeds == event_speeds(Run().speed).tolist()
+            own = {figure.key: figure.value for figure in key_figures(analysis(vehicle))}
+            assert found[speeds.index(Run().speed)] == own[key]
+            assert found[4] == event_values(analysis(vehicle), speeds[4])[key]
+        words = panel.words.text()
+        assert words.startswith("At 80.0 km/h ")
+        assert words.endswith("the 1-cos bump, linear: the same road, and behind it as long as in the run.")
+
+
+def test_a_nonlinear_run_is_nonlinear_at_every_speed(bench: Bench) -> None:
+    car = analyse(JOINED, Run(duration=0.5))
+    with bench.qtbot.waitSignal(bench.page.shown):
+        bench.page.show()
+        bench.page.show_results(car, None, ("Joined", ""))
+    driven(bench, "minimum_tyre_load")
+    speeds, found = values(bench.page.panels[0], "Joined")
+    there = analyse(JOINED, run_at(car.run, speeds[-1], car.model.wheelbase))
+    assert there.nonlinear is not None
+    assert found[-1] == there.tyre_load.min()
+    assert "1-cos bump, nonlinear:" in bench.page.panels[0].words.text()
+
+
+def test_runs_are_drawn_as_they_come_and_can_be_cancelled(bench: Bench) -> None:
+    bench.first()
+    counts: list[int] = []
+
+    def look() -> None:
+        counts.append(len(values(bench.page.panels[0], "Joined")[0]))
+        if len(counts) == 3:
+            bench.runner.cancel()
+
+    bench.page.panels[0].choose("peak_pitch")
+    assert bench.page.panels[0].chart.curves == ()
+    bench.page.panels[0].choose("pitch_share")
+    bench.page.panels[0].choose("peak_pitch")
+    assert bench.page.panels[0].words.text().endswith("So far 0 of 31 speeds.")
+    bench.page.runs.came.connect(lambda: bench.page.runs.progress[0] >= 3 and look())
+    bench.qtbot.waitUntil(lambda: len(counts) == 3 and not bench.page.runs.running)
+    assert counts == [3, 4, 5]
+    assert bench.runner.idle
+    assert bench.page.panels[0].words.text().endswith("So far 5 of 31 speeds.")
+    # Looking again goes on where it stopped.
+    bench.page.hide()
+    with bench.qtbot.waitSignal(bench.page.runs_shown, timeout=20000):
+        bench.page.show()
+    assert counts[3] == 6
+    assert len(values(bench.page.panels[0], "Joined")[0]) == 31
+
+
+def test_newer_cars_make_runs_stale_and_what_was_driven_is_kept(bench: Bench) -> None:
+    bench.first()
+    bench.page.panels[0].choose("peak_pitch")
+    softer = analysis(replaced(JOINED, ("front", "spring", "rate"), 9e3))
+    plain = analysis(Vehicle())
+    with bench.qtbot.waitSignal(bench.page.runs_shown, timeout=20000):
+        bench.page.show_results(softer, plain, ("Softer", "Plain"))
+    speeds, found = values(bench.page.panels[0], "Softer")
+    assert found[7] == event_values(softer, speeds[7])["peak_pitch"]
+    with bench.qtbot.waitSignal(bench.page.runs_shown, timeout=20000):
+        bench.page.show_results(analysis(JOINED), plain, ("Joined", "Plain"))
+    with bench.qtbot.waitSignal(bench.page.runs_shown, timeout=0):  # known
+        bench.page.show_results(softer, plain, ("Softer", "Plain"))
+    assert values(bench.page.panels[0], "Softer") == (speeds, found)
+
+
+def test_no_time_run_is_made_for_figures_of_the_random_road(bench: Bench) -> None:
+    bench.first()
+    assert not bench.page.runs.running
+    bench.page.panels[0].choose("peak_pitch")
+    assert bench.page.runs.running
+    bench.page.panels[0].choose("rms_pitch")
+    assert not bench.page.runs.running
+
+
+def test_a_measured_or_random_road_offers_rms_values_of_the_run(bench: Bench) -> None:
+    bench.first()
+    combo = bench.page.panels[0].combo
+    assert combo.findData("run_rms_pitch") < 0
+    car = analysis(JOINED, Run(duration=0.5, event=RandomRoad()))
+    bench.page.show_results(car, None, ("Joined", ""))
+    driven(bench, "run_rms_pitch")
+    speeds, found = values(bench.page.panels[0], "Joined")
+    assert found[0] == event_values(car, speeds[0])["run_rms_pitch"]
+    assert bench.page.panels[0].words.text().endswith("the random road, linear, the same stretch at each.")
+
+
+def test_a_figure_that_a_car_has_not_says_so(bench: Bench) -> None:
+    bench.first()
+    driven(bench, "jounce_margin_front")
+    assert bench.page.panels[0].words.text().startswith("No value at any speed.")
+
+
+def test_a_figure_is_shown_on_request_before_the_page_was_ever_seen(bench: Bench) -> None:
+    bench.page.show_figure("peak_pitch")
+    bench.first()
+    assert bench.page.panels[0].combo.currentText() == "Peak pitch angle"
+    bench.page.show_figure("rms_weighted_seat_acceleration")  # the lower one has it
+    assert [panel.choice for panel in bench.page.panels] == ["peak_pitch", "rms_weighted_seat_acceleration"]
+
+
+def test_any_first_part_of_the_speeds_shows_all_of_the_curve() -> None:
+    assert refining([1.0, 2.0, 3.0, 4.0, 5.0, 6.0], 2.0) == (2.0, 1.0, 6.0, 4.0, 3.0, 5.0)
+    assert refining([3.0], 3.0) == (3.0,)
