@@ -4,7 +4,8 @@ Axes, order and signs follow ISO 8855: x forward, y left, z up; wheel travel s =
 in jounce; corners FL, FR, RL, RR.  Every spring, damper, bar, stop and coupling is one element with an
 incidence b over the deflections s of the car (the four wheel travels and, with an occupant, the cushion):
 it deflects by b·s and pushes back with force f, so that the corners feel bᵀf and the forces of an element are
-in balance by construction.
+in balance by construction.  A wheel that turns an element by a lever moves it by g(s), not b s
+(:mod:`models.levers`); b is then g' where the car stands, and a force F on a lever adds the stiffness F g''.
 
 :func:`mechanics` gives the car with its nonlinear laws; :func:`linearised` gives the linear car about a
 state, with the wheel-rate matrix Σ k bᵀb; :func:`assemble` does both about design trim.
@@ -15,6 +16,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
+from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
@@ -23,6 +25,7 @@ from scipy.constants import g
 from models.errors import InputError
 from models.force_elements import ForceElement, force_elements
 from models.frame import FrameSection, frame_section
+from models.levers import turned
 from models.trim import preloaded
 from models.vehicle import AS_DESIGNED, Axle, LoadCase, SolidAxle, Vehicle, moment_of_inertia
 
@@ -31,6 +34,7 @@ __all__ = [
     "MODELS",
     "Element",
     "Mechanics",
+    "Moved",
     "RideModel",
     "assemble",
     "half_car",
@@ -43,6 +47,20 @@ __all__ = [
 Array = NDArray[np.float64]
 
 CORNERS = ("FL", "FR", "RL", "RR")
+
+
+class Moved(NamedTuple):
+    """Elements of a car whose wheels and cushion have moved.
+
+    Attributes:
+        deflection: (elements,) from design trim; m, rad or m³.
+        incidence: (elements, 4 or 5) deflection per further wheel travel and cushion deflection.
+        bend: (elements, 4 or 5) growth of that per travel, g'' of the levers; rad/m².
+    """
+
+    deflection: Array
+    incidence: Array
+    bend: Array
 
 
 @dataclass(frozen=True, eq=False)
@@ -105,8 +123,36 @@ class Mechanics:
 
     @cached_property
     def incidence(self) -> Array:
-        """(elements, 4 or 5) incidence of all elements over the deflections."""
+        """(elements, 4 or 5) incidence of all elements over the deflections, at design trim."""
         return _incidence(self.elements, self.deflections.shape[0])
+
+    @cached_property
+    def has_levers(self) -> bool:
+        """Whether a wheel moves any element out of proportion."""
+        return bool(self._levers[0].size)
+
+    @cached_property
+    def _levers(self) -> tuple[NDArray[np.intp], NDArray[np.intp], Array, Array]:
+        """Element, wheel, ratio and angle of all levers."""
+        levers = [(row, lever) for row, element in enumerate(self.elements) for lever in element.levers]
+        return (
+            np.array([row for row, _ in levers], dtype=np.intp),
+            np.array([lever.wheel for _, lever in levers], dtype=np.intp),
+            np.array([lever.ratio for _, lever in levers]),
+            np.array([lever.angle for _, lever in levers]),
+        )
+
+    def moved(self, x: Array) -> Moved:
+        """Elements at the wheel travels and cushion deflection ``x`` (4 or 5,)."""
+        deflection, incidence, bend = self.incidence @ x, self.incidence, np.zeros_like(self.incidence)
+        if self.has_levers:
+            row, wheel, ratio, angle = self._levers
+            s = x[wheel]
+            turn = turned(ratio, angle, s)
+            incidence = incidence.copy()
+            incidence[row, wheel], bend[row, wheel] = turn.ratio, turn.slope
+            np.add.at(deflection, row, turn.angle - ratio * s)
+        return Moved(deflection, incidence, bend)
 
     @cached_property
     def weight(self) -> Array:
@@ -126,12 +172,15 @@ class Element:
             deflection where there is an occupant.
         stiffness: N/m, or N·m/rad for a torsional element, Pa/m³ for a fluid one.
         damping: N·s/m, N·m·s/rad or Pa·s/m³.
+        turning: what its force at rest does per wheel travel as the levers turn under it, F g'', N/m; empty
+            without levers.
     """
 
     name: str
     incidence: tuple[float, ...]
     stiffness: float = 0.0
     damping: float = 0.0
+    turning: tuple[float, ...] = ()
 
 
 @dataclass(frozen=True, eq=False)
@@ -213,9 +262,18 @@ class RideModel:
 
     @cached_property
     def rates(self) -> Array:
-        """(4 or 5, same) stiffness over the deflections, Σ k bᵀb."""
+        """(4 or 5, same) stiffness over the deflections, Σ k bᵀb + diag(Σ F g'')."""
         b = self.incidence
-        return b.T @ (np.array([element.stiffness for element in self.elements])[:, None] * b)
+        elastic = b.T @ (np.array([element.stiffness for element in self.elements])[:, None] * b)
+        return elastic + np.diag(self.turning)
+
+    @cached_property
+    def turning(self) -> Array:
+        """(4 or 5,) stiffness from the forces at rest on turning levers, Σ F g'', N/m."""
+        total = np.zeros(self.deflections.shape[0])
+        for element in self.elements:
+            total[: len(element.turning)] += element.turning
+        return total
 
     @cached_property
     def dampings(self) -> Array:
@@ -225,7 +283,7 @@ class RideModel:
 
     @property
     def wheel_rates(self) -> Array:
-        """(4, 4) wheel-rate matrix K_s = Σ k bᵀb, N/m."""
+        """(4, 4) wheel-rate matrix K_s = Σ k bᵀb + diag(Σ F g''), N/m."""
         return self.rates[:4, :4]
 
     @property
@@ -273,7 +331,7 @@ def linearised(car: Mechanics, q: Array | None = None) -> RideModel:
 
     Dampers count with the mean of their jounce and rebound slopes at rest; dry friction is left out.
     """
-    deflection = car.incidence @ (car.deflections @ q) if q is not None else np.zeros(len(car.elements))
+    moved = car.moved(np.zeros(len(car.deflections)) if q is None else car.deflections @ q)
     n = len(car.dof)
     empty = np.zeros((n, n))
     model = RideModel(
@@ -290,13 +348,7 @@ def linearised(car: Mechanics, q: Array | None = None) -> RideModel:
         road=np.eye(4),
         corners=car.corners,
         elements=tuple(
-            Element(
-                element.name,
-                element.incidence,
-                stiffness=element.stiffness(float(x)),
-                damping=element.damping,
-            )
-            for element, x in zip(car.elements, deflection, strict=True)
+            _linear(element, float(x), *rows) for element, x, *rows in zip(car.elements, *moved, strict=True)
         ),
         tyre_stiffness=car.tyre_stiffness,
         tyre_damping=car.tyre_damping,
@@ -304,9 +356,22 @@ def linearised(car: Mechanics, q: Array | None = None) -> RideModel:
         wheel_mass=car.wheel_mass,
         occupant_mass=car.occupant_mass,
         seat=car.seat,
-        section=car.section,
+        section=car.section.with_levers_at(moved.incidence - car.incidence)
+        if car.has_levers
+        else car.section,
     )
     return _with_matrices(model)
+
+
+def _linear(element: ForceElement, deflection: float, incidence: Array, bend: Array) -> Element:
+    """An element about its deflection; its incidence and the growth of it per travel as (4 or 5,)."""
+    stiffness = element.stiffness(deflection)
+    if not element.levers:
+        return Element(element.name, element.incidence, stiffness, element.damping)
+    turning = element.force(deflection) * bend
+    return Element(
+        element.name, tuple(incidence.tolist()), stiffness, element.damping, tuple(turning.tolist())
+    )
 
 
 def assemble(vehicle: Vehicle, load: LoadCase = AS_DESIGNED) -> RideModel:
@@ -354,7 +419,12 @@ def quarter_car(full: RideModel, corner: int) -> RideModel:
         # A beam axle turns about its other end, which stands still.
         wheel_mass=np.diag(np.diag(full.wheel_mass)),
         elements=tuple(
-            replace(element, incidence=_at_corner(element.incidence, corner)) for element in full.elements
+            replace(
+                element,
+                incidence=_at_corner(element.incidence, corner),
+                turning=_at_corner(element.turning, corner),
+            )
+            for element in full.elements
         ),
         occupant_mass=0.0,
         occupant=full.occupant[:0],

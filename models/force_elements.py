@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from models.laws import Bilinear, Cubic, Digressive, Gas, Law, Linear, Progressive, Table
+from models.levers import Lever
 from models.vehicle import (
     Axle,
     CornerDamper,
@@ -36,11 +37,13 @@ class ForceElement:
     Attributes:
         name: place and part in words ("front left spring").
         incidence: deflection per wheel travel FL, FR, RL, RR (m/m, rad/m or m³/m), then per cushion
-            deflection.
+            deflection; at design trim.
         spring: change of force over deflection, from design trim; None for a mere damper.
         damper: force over deflection rate.
         friction: full dry friction force and the rate at which it is reached.
         preload: force at design trim.
+        levers: those that turn it, with the incidence as their ratio; without one, a wheel moves it in
+            proportion.
     """
 
     name: str
@@ -49,6 +52,11 @@ class ForceElement:
     damper: Law | None = None
     friction: tuple[float, float] | None = None
     preload: float = 0.0
+    levers: tuple[Lever, ...] = ()
+
+    def force(self, deflection: float) -> float:
+        """Force at rest at a deflection, static share included."""
+        return self.preload + (float(self.spring.force(deflection)) if self.spring else 0.0)
 
     def stiffness(self, deflection: float) -> float:
         """Slope of the spring force at a deflection."""
@@ -165,10 +173,11 @@ def _side_elements(name: str, side: Side, first: int) -> Iterable[ForceElement]:
     match side.coupling:
         case TorsionCoupling() as bar:
             sign = 1.0 if bar.sense == "levelling" else -1.0
-            yield ForceElement(
+            yield _levered(
                 f"{name} interconnection bar",
-                _incidence({first: bar.front_lever_ratio, first + 2: sign * bar.rear_lever_ratio}),
-                Linear(bar.bar_rate),
+                bar.bar_rate,
+                Lever(first, bar.front_lever_ratio, bar.front_lever_angle),
+                Lever(first + 2, sign * bar.rear_lever_ratio, bar.rear_lever_angle),
             )
         case FluidCoupling() as fluid:
             yield ForceElement(
@@ -179,7 +188,14 @@ def _side_elements(name: str, side: Side, first: int) -> Iterable[ForceElement]:
             )
     trim = side.trim
     wheel = first if trim.axle == "front" else first + 2
-    yield ForceElement(f"{name} trim spring", _incidence({wheel: trim.lever_ratio}), Linear(trim.bar_rate))
+    lever = Lever(wheel, trim.lever_ratio, trim.lever_angle)
+    yield _levered(f"{name} trim spring", trim.bar_rate, lever)
+
+
+def _levered(name: str, bar_rate: float, *levers: Lever) -> ForceElement:
+    """Bar with levers at its ends; one that is not fitted needs no levers of its own."""
+    incidence = _incidence({lever.wheel: lever.ratio for lever in levers})
+    return ForceElement(name, incidence, Linear(bar_rate), levers=levers if bar_rate else ())
 
 
 def _is_fitted(stop: Stop) -> bool:

@@ -83,6 +83,7 @@ class FrameSection:
 
     Attributes:
         force: (3, elements) per element force.
+        lift: (3, 4) per upward force at a wheel, of those ahead.
         inertia: (3, 3) per heave, roll and pitch acceleration of the body at the CG of the load case, which
             the suspension must bring up; its first column times g is the weight.
         place: where the section is, ahead of that CG, m.
@@ -91,10 +92,15 @@ class FrameSection:
     """
 
     force: Array
+    lift: Array
     inertia: Array
     place: float
     high: float
     known: tuple[str, ...] = LOADS
+
+    def with_levers_at(self, change: Array) -> FrameSection:
+        """Section of a car whose incidence has changed by (elements, 4 or 5) as its levers turned."""
+        return replace(self, force=self.force + self.lift @ change[:, :4].T)
 
     def only(self, *loads: str) -> FrameSection:
         """Section of a smaller model, which holds the body in the modes of the other loads."""
@@ -102,6 +108,7 @@ class FrameSection:
         return replace(
             self,
             force=np.where(kept, self.force, 0.0),
+            lift=np.where(kept, self.lift, 0.0),
             inertia=np.where(kept, self.inertia, 0.0),
             known=loads,
         )
@@ -128,7 +135,17 @@ def frame_section(
                 force[1, column] += point.force * point.y + point.couple
                 force[2, column] += point.force * (point.x - at)
     inertia, high = _inertia_ahead(vehicle, load, place, at)
-    return FrameSection(force, inertia, place=at - float(place[0]), high=high)
+    lift = _lift(vehicle, at, ahead)
+    return FrameSection(force, lift, inertia, place=at - float(place[0]), high=high)
+
+
+def _lift(vehicle: Vehicle, at: float, ahead: float) -> Array:
+    """(3, 4) loads of the section at ``at`` per upward force at the wheels, as far as they are ahead."""
+    a = vehicle.body.cg_to_front_axle
+    x = np.array([a, a, a - vehicle.wheelbase, a - vehicle.wheelbase])
+    y = np.repeat([vehicle.front.track / 2, vehicle.rear.track / 2], 2) * [1, -1, 1, -1]
+    lift: Array = np.where(x >= ahead, [np.ones(4), y, x - at], 0.0)
+    return lift
 
 
 def attachments(vehicle: Vehicle, element: ForceElement) -> tuple[Attachment, ...]:

@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
+from math import degrees
 
 import numpy as np
 from numpy.typing import NDArray
 
-from models.assembly import CORNERS, Mechanics
+from models.assembly import CORNERS, Mechanics, Moved
 from models.force_elements import ForceElement
-from models.laws import Gas, Progressive, Table
+from models.laws import Gas, Linear, Progressive, Table
+from models.levers import STEEPEST, Lever
 
 __all__ = ["Outside", "Statics", "statics"]
 
@@ -20,6 +23,10 @@ _ROUNDS = 200
 _BALANCED = 1e-11
 # A step, m or rad, that changes nothing.
 _NOWHERE = 1e-14
+# A body that has moved so far, m or rad, is falling.
+_FAR = 20.0
+# A step of a body on the way down to its stops, m.
+_SHORT = 0.02
 # A body mode whose stiffness is this share of the stiffest is none: levers that cancel leave rounding.
 _SOFT = 1e-9
 # Of the weight: a force that counts as one.
@@ -50,6 +57,7 @@ class Statics:
         tyre_force: (4,) vertical tyre forces, N.
         deflection, force: (elements,) of each element, static force included; m and N, rad and N·m,
             m³ and Pa.
+        incidence: (elements, 4 or 5) deflection of each element per further travel.
         trim: (4,) change of body height over the corners from design trim, m.
         jounce_left, rebound_left: (4,) wheel travel left to the bump and to the rebound stop, m; below zero
             where the stop is pressed, infinite without a stop.
@@ -66,6 +74,7 @@ class Statics:
     tyre_force: Array
     deflection: Array
     force: Array
+    incidence: Array
     trim: Array
     jounce_left: Array
     rebound_left: Array
@@ -84,32 +93,86 @@ class Statics:
 def statics(car: Mechanics, outside: Outside | None = None) -> Statics:
     """Equilibrium of a car under its weight and what comes from outside.
 
-    Newton's method with step halving on the sum of element, tyre and gravity forces, from design trim.  A car
-    that cannot stand (a mode without stiffness, a load beside the wheels, a wheel that must pull, no
-    convergence) is reported with the reason, and the state reached is given as it is; of a car that tips over
-    that is design trim.
+    Newton's method with step halving on the sum of element, tyre and gravity forces, from design trim.  Where
+    that leaves a body that nothing holds, it is let down until stops (or springs that stiffen) take hold.  A
+    car that cannot stand (a mode without stiffness, a load beside the wheels, a wheel that must pull, no
+    convergence) is reported with the reason, and the state reached is given as it is; of a car that tips
+    over, and of one that nothing holds, that is design trim.
     """
     n = len(car.dof)
     more = outside or Outside(np.zeros(n), np.zeros((n, n)))
     q = np.zeros(n)
-    limit = _BALANCED * np.abs(car.weight).max()
-    residual = _unbalance(car, more, q)
     soft = _soft_modes(car, more, q)
     tips = _tips(car, more)
-    for _ in range(0 if tips else _ROUNDS):
-        if np.abs(residual).max() <= limit:
+    if tips:
+        return _result(car, q, _is_balanced(car, more, q), tips, soft, "")
+    q = _searched(car, more, q, _newton_step)
+    if not soft[0]:
+        return _result(car, q, _is_balanced(car, more, q), tips, _soft_modes(car, more, q), "")
+    if not _is_balanced(car, more, q) and _may_stiffen(car):
+        landed = _searched(car, more, _searched(car, more, np.zeros(n), _short_step), _newton_step)
+        if _is_balanced(car, more, landed):
+            q = landed
+    held = _soft_modes(car, more, q)
+    if not held[0] and _is_balanced(car, more, q) and not _toggled(car, car.deflections @ q):
+        return _result(car, q, True, tips, held, soft[0])
+    start = np.zeros(n)
+    return _result(car, start, _is_balanced(car, more, start), tips, soft, "")
+
+
+Step = Callable[[Mechanics, Outside, Array, Array], Array]
+
+
+def _searched(car: Mechanics, outside: Outside, q: Array, step_from: Step) -> Array:
+    """Where steps from ``q`` lead: to balance, or as far as they get."""
+    residual = _unbalance(car, outside, q)
+    for _ in range(_ROUNDS):
+        if np.abs(residual).max() <= _limit(car) or np.abs(q).max() > _FAR:
             break
-        step = np.asarray(np.linalg.lstsq(_stiffness(car, more, q), residual, rcond=1e-12)[0], dtype=float)
+        step = step_from(car, outside, q, residual)
         # What a free motion leaves unbalanced no step can change.
         if np.abs(step).max() <= _NOWHERE:
             break
-        trial = _damped_step(car, more, q, step, residual)
+        trial = _damped_step(car, outside, q, step, residual)
         if trial is None:
             break
         q, residual = trial
-    if not soft[0] and q.any():
-        soft = _soft_modes(car, more, q)
-    return _result(car, q, bool(np.abs(residual).max() <= limit), tips, *soft)
+    return q
+
+
+def _newton_step(car: Mechanics, outside: Outside, q: Array, residual: Array) -> Array:
+    stiffness = _stiffness(car, outside, q)
+    return np.asarray(np.linalg.lstsq(stiffness, residual, rcond=1e-12)[0], dtype=np.float64)
+
+
+def _short_step(car: Mechanics, outside: Outside, q: Array, residual: Array) -> Array:
+    """Newton's step on a car that is also held by soft ground where it is, which yields to what pushes it.
+
+    A free body goes some ten millimetres with it, and the ground vanishes with the unbalance.
+    """
+    inertia = np.concatenate([np.diag(car.body_mass) / car.body_mass[0, 0], np.ones(len(q) - 3)])
+    ground = np.diag(inertia * np.abs(residual).max() / _SHORT)
+    return np.asarray(np.linalg.solve(_stiffness(car, outside, q) + ground, residual), dtype=np.float64)
+
+
+def _limit(car: Mechanics) -> float:
+    return _BALANCED * float(np.abs(car.weight).max())
+
+
+def _is_balanced(car: Mechanics, outside: Outside, q: Array) -> bool:
+    return bool(np.abs(_unbalance(car, outside, q)).max() <= _limit(car))
+
+
+def _toggled(car: Mechanics, travel: Array) -> bool:
+    return any(
+        _toggle(element, lever, float(travel[lever.wheel]))
+        for element in car.elements
+        for lever in element.levers
+    )
+
+
+def _may_stiffen(car: Mechanics) -> bool:
+    return any(not isinstance(element.spring, Linear | None) for element in car.elements)
 
 
 def _damped_step(
@@ -126,39 +189,46 @@ def _damped_step(
     return None
 
 
-def _forces(car: Mechanics, q: Array) -> tuple[Array, Array, Array]:
-    """Deflections and forces of the elements, and tyre forces."""
-    deflection = car.incidence @ (car.deflections @ q)
+def _forces(car: Mechanics, q: Array) -> tuple[Moved, Array, Array]:
+    """Elements where they are, their forces, and the tyre forces."""
+    moved = car.moved(car.deflections @ q)
     force = np.array(
-        [
-            element.preload + (float(element.spring.force(x)) if element.spring else 0.0)
-            for element, x in zip(car.elements, deflection.tolist(), strict=True)
-        ]
+        [element.force(x) for element, x in zip(car.elements, moved.deflection.tolist(), strict=True)]
     )
     tyre = np.maximum(car.tyre_load - car.tyre_stiffness * (car.wheels @ q), 0.0)
-    return deflection, force, tyre
+    return moved, force, tyre
 
 
 def _unbalance(car: Mechanics, outside: Outside, q: Array) -> Array:
-    _, force, tyre = _forces(car, q)
+    moved, force, tyre = _forces(car, q)
     load = car.weight + outside.force - outside.stiffness @ q
-    result: Array = load - car.deflections.T @ (car.incidence.T @ force) + car.wheels.T @ tyre
+    result: Array = load - car.deflections.T @ (moved.incidence.T @ force) + car.wheels.T @ tyre
     return result
 
 
 def _rates(car: Mechanics, q: Array) -> Array:
-    deflection = car.incidence @ (car.deflections @ q)
-    return np.array(
-        [element.stiffness(x) for element, x in zip(car.elements, deflection.tolist(), strict=True)]
-    )
+    """(4 or 5, same) stiffness over the wheel travels and the cushion deflection."""
+    moved = car.moved(car.deflections @ q)
+    deflection = moved.deflection.tolist()
+    rates = np.array([element.stiffness(x) for element, x in zip(car.elements, deflection, strict=True)])
+    b = moved.incidence
+    result: Array = b.T @ (rates[:, None] * b)
+    if car.has_levers:
+        force = np.array(
+            [
+                element.force(x) if element.levers else 0.0
+                for element, x in zip(car.elements, deflection, strict=True)
+            ]
+        )
+        result += np.diag(force @ moved.bend)
+    return result
 
 
 def _stiffness(car: Mechanics, outside: Outside, q: Array) -> Array:
     """Tangent stiffness -∂unbalance/∂q; a wheel in the air has no tyre rate."""
-    b = car.incidence @ car.deflections
     on_ground = car.tyre_load - car.tyre_stiffness * (car.wheels @ q) > 0
     rate = np.where(on_ground, car.tyre_stiffness, 0.0)
-    springs = b.T @ (_rates(car, q)[:, None] * b)
+    springs = car.deflections.T @ _rates(car, q) @ car.deflections
     result: Array = springs + car.wheels.T @ (rate[:, None] * car.wheels) + outside.stiffness
     return result
 
@@ -168,8 +238,8 @@ def _soft_modes(car: Mechanics, outside: Outside, q: Array) -> tuple[str, Array 
 
     Judged on K_b of the body against its mass, so that metres and radians compare; wheels on the ground.
     """
-    b = car.incidence[:, :4] @ car.deflections[:4, :3]
-    body = b.T @ (_rates(car, q)[:, None] * b) + outside.stiffness[:3, :3]
+    travel = car.deflections[:4, :3]
+    body = travel.T @ _rates(car, q)[:4, :4] @ travel + outside.stiffness[:3, :3]
     scale = 1.0 / np.sqrt(np.diag(car.body_mass))
     scaled = scale[:, None] * body * scale
     rates, shapes = np.linalg.eigh(scaled)
@@ -194,24 +264,28 @@ def _mode_words(mode: Array, car: Mechanics) -> str:
     return main
 
 
-def _result(car: Mechanics, q: Array, balanced: bool, tips: str, soft: str, mode: Array | None) -> Statics:
-    deflection, force, tyre = _forces(car, q)
+def _result(
+    car: Mechanics, q: Array, balanced: bool, tips: str, soft: tuple[str, Array | None], free: str
+) -> Statics:
+    """What was found; ``free`` names the motions that nothing holds at design trim."""
+    moved, force, tyre = _forces(car, q)
     travel = car.deflections[:4] @ q
-    reason = _reason(car, tyre, balanced, tips, soft)
+    reason = _reason(car, tyre, balanced, tips, soft[0])
     return Statics(
         q=q,
         travel=travel,
         tyre_force=tyre,
-        deflection=deflection,
+        deflection=moved.deflection,
         force=force,
+        incidence=moved.incidence,
         trim=car.wheels @ q - travel,
         jounce_left=_left(car, travel, 1.0),
         rebound_left=_left(car, travel, -1.0),
         balanced=balanced,
         stable=not reason,
         reason=reason,
-        soft_mode=mode,
-        warnings=() if reason else _warnings(car, deflection, force),
+        soft_mode=soft[1],
+        warnings=() if reason else _warnings(car, travel, moved.deflection, force, free),
     )
 
 
@@ -260,13 +334,30 @@ def _left(car: Mechanics, travel: Array, sign: float) -> Array:
     return left
 
 
-def _warnings(car: Mechanics, deflection: Array, force: Array) -> tuple[str, ...]:
+def _warnings(car: Mechanics, travel: Array, deflection: Array, force: Array, free: str) -> tuple[str, ...]:
     small = _FORCE * float(np.abs(car.weight).max())
-    found = (
-        _warning(element, float(x), float(f), small)
-        for element, x, f in zip(car.elements, deflection, force, strict=True)
-    )
+    found = [f"the car rests on its stops: at design trim nothing holds the body in {free}"]
+    pressed = [
+        isinstance(e.spring, Progressive) and abs(f) > small for e, f in zip(car.elements, force, strict=True)
+    ]
+    if not (free and any(pressed)):
+        found = []
+    for element, x, f in zip(car.elements, deflection, force, strict=True):
+        found.append(_warning(element, float(x), float(f), small))
+        found += [_toggle(element, lever, float(travel[lever.wheel])) for lever in element.levers]
     return tuple(warning for warning in found if warning)
+
+
+def _toggle(element: ForceElement, lever: Lever, travel: float) -> str:
+    low, high = lever.reach
+    if low <= travel <= high:
+        return ""
+    place = CORNERS[lever.wheel]
+    steep = "above" if travel > high else "below"
+    return (
+        f"{element.name}: its lever at {place} would stand more than {degrees(STEEPEST):.0f} deg {steep} the "
+        "horizontal at rest, near its toggle; from there on it is taken to go on straight"
+    )
 
 
 def _warning(element: ForceElement, x: float, force: float, small: float) -> str:

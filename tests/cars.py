@@ -45,6 +45,7 @@ from models.vehicle import (
 __all__ = [
     "EVERYTHING",
     "load_cases",
+    "long_levers",
     "manoeuvred",
     "real_dampers",
     "real_springs",
@@ -92,6 +93,31 @@ EVERYTHING = Vehicle(
     ),
     seat=Seat(x=-0.2, y=0.35),
 )
+
+
+def long_levers(vehicle: Vehicle, longer: float = 30.0) -> Vehicle:
+    """The same rates at the wheels from levers so long that they hardly turn: bars in proportion to travel.
+
+    With a ratio β / n and a rate n² k, what the turning of the levers does falls as 1/n².
+    """
+
+    def scaled(side: Side) -> Side:
+        join, trim = side.coupling, side.trim
+        if isinstance(join, TorsionCoupling):
+            join = join.model_copy(
+                update={
+                    "bar_rate": join.bar_rate * longer**2,
+                    "front_lever_ratio": join.front_lever_ratio / longer,
+                    "rear_lever_ratio": join.rear_lever_ratio / longer,
+                }
+            )
+        trim = trim.model_copy(
+            update={"bar_rate": trim.bar_rate * longer**2, "lever_ratio": trim.lever_ratio / longer}
+        )
+        return Side(coupling=join, trim=trim)
+
+    right = scaled(vehicle.right) if vehicle.right is not None else None
+    return vehicle.model_copy(update={"left": scaled(vehicle.left), "right": right})
 
 
 def two_degree_car(
@@ -272,7 +298,15 @@ _fluids = st.builds(
     exponent=_range(1.0, 1.5),
     resistance=st.just(0.0) | _range(0.0, 2e9),
 )
-_real_sides = st.builds(Side, coupling=_couplings | _fluids, trim=_trims)
+_angles = st.just(0.0) | _range(-1.0, 1.0)
+_angled_couplings = st.builds(
+    lambda bar, front, rear: bar.model_copy(update={"front_lever_angle": front, "rear_lever_angle": rear}),
+    _couplings,
+    _angles,
+    _angles,
+)
+_angled_trims = st.builds(lambda trim, angle: trim.model_copy(update={"lever_angle": angle}), _trims, _angles)
+_real_sides = st.builds(Side, coupling=_angled_couplings | _fluids, trim=_angled_trims)
 #: Cars of every kind of part that stand on separate springs at least.
 real_vehicles = st.builds(
     Vehicle,

@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 from models.assembly import Mechanics, RideModel
 from models.force_elements import ForceElement
 from models.laws import Linear
+from models.levers import turned
 from models.ride.channels import channel_index
 from models.ride.nonlinear import NonlinearResponse
 from models.ride.transient import TimeResponse
@@ -40,7 +41,7 @@ class CornerForces:
     """Forces of the parts as the wheels feel them.
 
     A part of another motion ratio or of torque is given as the force at the wheel that does the same work,
-    its incidence times its force, so that the parts of a corner add up to what it bears.
+    its incidence there times its force, so that the parts of a corner add up to what it bears.
 
     Attributes:
         force: (parts, 4, n) on the body up and on the wheel down, N, static force included.
@@ -76,16 +77,36 @@ def corner_forces(
             and damping times its difference quotient on top of the static ones.
         samples: which of the N samples, at steps of one.
     """
-    incidence = car.incidence[:, :4]
     if response is not None:
         elements, rest = response.element_force[:, samples], response.element_force[:, 0]
+        travel, standing = response.coordinate[:4, samples], response.coordinate[:4, 0]
+        incidence = _incidence(car, standing)
     else:
-        rest = stand.force
+        incidence, rest = stand.incidence[:, :4], stand.force
         elements = rest[:, None] + _linear_change(model, incidence, time, samples)
+        first = channel_index("travel_FL")
+        travel = time.y[first : first + 4, samples]
     parts = [_part(element.name) for element in car.elements]
     counted = np.array([[part == name for part in parts] for name in PARTS], dtype=np.float64)
     pick: Array = (counted[:, None, :] * incidence.T[None]).reshape(4 * len(PARTS), -1)
-    return CornerForces((pick @ elements).reshape(len(PARTS), 4, -1), (pick @ rest).reshape(len(PARTS), 4))
+    force = (pick @ elements).reshape(len(PARTS), 4, -1)
+    for row, element in enumerate(car.elements):
+        for lever in element.levers:
+            wheel = lever.wheel
+            if response is not None:
+                ratio = turned(lever.ratio, lever.angle, travel[wheel]).ratio
+                turning = (ratio - incidence[row, wheel]) * elements[row]
+            else:
+                turning = model.elements[row].turning[wheel] * travel[wheel]
+            force[PARTS.index(parts[row]), wheel] += turning
+    return CornerForces(force, (pick @ rest).reshape(len(PARTS), 4))
+
+
+def _incidence(car: Mechanics, travel: Array) -> Array:
+    """(elements, 4) incidence at wheel travels (4,)."""
+    x = np.zeros(len(car.deflections))
+    x[:4] = travel
+    return car.moved(x).incidence[:, :4]
 
 
 def fitted_parts(car: Mechanics) -> tuple[str, ...]:
@@ -100,9 +121,9 @@ def _acts(element: ForceElement) -> bool:
     return springs or (element.damper is not None and element.damping != 0) or element.friction is not None
 
 
-def _part(name: str) -> str | None:
-    """Part that an element counts for; None for the cushion, which no corner carries."""
-    return next((part for ending, part in _ENDINGS.items() if name.endswith(ending)), None)
+def _part(name: str) -> str:
+    """Part that an element counts for; empty for the cushion, which no corner carries."""
+    return next((part for ending, part in _ENDINGS.items() if name.endswith(ending)), "")
 
 
 def _linear_change(model: RideModel, incidence: Array, time: TimeResponse, samples: slice) -> Array:

@@ -224,6 +224,18 @@ def _channels(model: RideModel, ready: NonlinearCar, response: NonlinearResponse
             y[channel_index(f"twist_{element.name.split()[0]}")] = deflection - deflection[0]
     force = response.element_force
     first = channel_index("frame_shear")
-    at_rest = frame_loads(model, force[:, :1], np.zeros_like(acceleration[:, :1]))
-    y[first : first + 3] = frame_loads(model, force, acceleration) - at_rest
+    turned = _turned(model, response)
+    loads = frame_loads(model, force, acceleration, turned)
+    at_rest = turned[:, :1] if turned is not None else None
+    y[first : first + 3] = loads - frame_loads(
+        model, force[:, :1], np.zeros_like(acceleration[:, :1]), at_rest
+    )
     return y
+
+
+def _turned(model: RideModel, response: NonlinearResponse) -> Array | None:
+    """(4, N) wheel forces beyond those of the levers where they stand at rest; None without levers."""
+    if not any(element.links for element in response.model.elements):
+        return None
+    turned: Array = response.coordinate_force[:4] - model.incidence[:, :4].T @ response.element_force
+    return turned

@@ -34,25 +34,32 @@ def frame_rows(model: RideModel) -> tuple[Array, Array, Array]:
     force, way = model.section.force, model.incidence @ model.deflections
     stiffness = np.array([element.stiffness for element in model.elements])
     damping = np.array([element.damping for element in model.elements])
-    return (force * stiffness) @ way, (force * damping) @ way, -model.section.inertia @ model.body
+    turned = model.section.lift @ (model.turning[:4, None] * model.travel)
+    position = (force * stiffness) @ way + turned
+    return position, (force * damping) @ way, -model.section.inertia @ model.body
 
 
-def frame_loads(model: RideModel, element_force: Array, acceleration: Array) -> Array:
-    """(3, N) changes of shear, torsion and bending over time.
+def frame_loads(
+    model: RideModel, element_force: Array, acceleration: Array, turned: Array | None = None
+) -> Array:
+    """(3, N) shear, torsion and bending over time, or their changes from changes of the forces.
 
     Args:
         model: the car.
-        element_force: (elements, N) changes of the element forces.
+        element_force: (elements, N) element forces.
         acceleration: (n, N) of its degrees of freedom.
+        turned: (4, N) upward forces at the wheels that levers add by having turned from where ``model``
+            stands; None without levers.
     """
     section = model.section
     loads: Array = section.force @ element_force - section.inertia @ (model.body @ acceleration)
-    return loads
+    return loads if turned is None else loads + section.lift @ turned
 
 
 def static_frame_loads(car: Mechanics, stand: Statics) -> Array:
     """(3,) shear N, torsion and bending N·m of the car at rest in its load case."""
-    loads: Array = car.section.force @ stand.force - g * car.section.inertia[:, 0]
+    section = car.section.with_levers_at(stand.incidence - car.incidence)
+    loads: Array = section.force @ stand.force - g * section.inertia[:, 0]
     return loads
 
 

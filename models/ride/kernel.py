@@ -199,12 +199,14 @@ def integrate(
                             + (h4 * v4 + h5 * v5 + h6 * v6 + h7 * v7)
                         )
 
-                # A linkage is, for the moment, a straight line with an offset.
+                # A linkage is, for the moment, a straight line with an offset; an element may have several.
+                for number in range(car.link_element.shape[0]):
+                    offset[car.link_element[number]] = 0.0
                 for number in range(car.link_element.shape[0]):
                     at = s[_X + car.link_coordinate[number]]
                     g, ratio = _linkage(car, number, at)
                     by[car.link_coordinate[number], car.link_element[number]] = ratio
-                    offset[car.link_element[number]] = g - ratio * at
+                    offset[car.link_element[number]] += g - ratio * at
 
                 x0, x1, x2, x3, x4, x5 = s[X], s[X + 1], s[X + 2], s[X + 3], s[X + 4], s[X + 5]
                 r0, r1, r2 = s[RATE], s[RATE + 1], s[RATE + 2]

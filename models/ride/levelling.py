@@ -60,6 +60,8 @@ SAMPLES = 10
 STEP = LOOK / SAMPLES
 # Looks that are run ahead at once: what a change of the motor throws away is at most this.
 _AHEAD = 100
+# The same while the motor turns: in a quarter of a second the levers of the bars hardly move.
+_AHEAD_TURNING = 5
 # Time in which the road under the wheels becomes level before the car stands, s.
 _FADE = 1.0
 
@@ -160,13 +162,11 @@ class Plant:
     Attributes:
         ready: arrays of the nonlinear run.
         bars: the trim springs.
-        pull: (n,) generalised force per wind-up, N/rad.
         substeps: steps within :data:`STEP`.
     """
 
     ready: NonlinearCar
     bars: TrimBars
-    pull: Array
     substeps: int
 
 
@@ -181,7 +181,6 @@ def plant_of(vehicle: Vehicle, car: Mechanics, stand: Statics) -> Plant:
     return Plant(
         ready=nonlinear_car(car, stand, model),
         bars=bars,
-        pull=bars.pull(model.deflections),
         substeps=steps_within(car, model, STEP),
     )
 
@@ -264,18 +263,22 @@ def _run(
     while at < last:
         if report is not None:
             report(at / last)
-        ahead = slice(at, min(at + _AHEAD * SAMPLES, last) + 1)
+        looks = min(_AHEAD, _AHEAD_TURNING) if state.motor[0] else _AHEAD
+        ahead = slice(at, min(at + looks * SAMPLES, last) + 1)
         wound = float(state.motor[0]) * data.speed * (t[ahead] - t[at]) + state.wind_up[0]
         wound = np.clip(wound, -data.limit, data.limit)
-        push = forces[:, ahead] + np.outer(plant.pull, wound)
-        part = simulate(plant.ready.model, t[ahead], road[:, ahead], q, rate, push, plant.substeps)
+        # What is wound up by now is in the bars; what comes on ahead pushes by the levers as they stand.
+        model = plant.bars.wound(plant.ready.model, float(state.wind_up[0]))
+        pull = plant.bars.pull(model.coordinates, model.coordinates @ q)
+        push = forces[:, ahead] + np.outer(pull, wound - state.wind_up[0])
+        part = simulate(model, t[ahead], road[:, ahead], q, rate, push, plant.substeps)
         height = -part.coordinate[plant.bars.wheels].mean(axis=0)
         filtered = low_passed(height, float(seen[at]), data.filter_time, STEP)
         before = int(state.motor[0])
         state, used = _watched(state, filtered, data, delay)
         here, kept = slice(at, at + used + 1), slice(0, used + 1)
         travel[:, here] = part.coordinate[:4, kept]
-        twist[:, here] = plant.bars.incidence @ part.coordinate[: plant.bars.incidence.shape[1], kept]
+        twist[:, here] = part.deflection[list(plant.bars.rows), kept]
         seen[here], wind_up[here], motor[here] = filtered[kept], wound[kept], before
         q, rate, at = part.q[used].copy(), part.rate[used].copy(), at + used
         motor[at] = state.motor[0]

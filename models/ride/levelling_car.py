@@ -11,6 +11,9 @@ from numpy.typing import NDArray
 from models.assembly import Mechanics
 from models.errors import InputError
 from models.laws import Linear
+from models.levers import Lever, turned
+from models.ride.laws import linear_law
+from models.ride.nonlinear_model import NonlinearModel
 from models.statics import statics
 from models.vehicle import Vehicle
 
@@ -27,22 +30,39 @@ class TrimBars:
     Attributes:
         axle: whose wheels they hold.
         wheels: rows of the wheel travels of that axle.
-        incidence: (2, coordinates) twist per wheel travel, left and right, rad/m.
+        rows: (2,) rows of the elements, left and right.
+        levers: (2,) their levers.
         rate: (2,) N·m/rad.
         preload: (2,) torque at design trim, N·m.
     """
 
     axle: Literal["front", "rear"]
     wheels: slice
-    incidence: Array
+    rows: tuple[int, ...]
+    levers: tuple[Lever, ...]
     rate: Array
     preload: Array
 
-    def pull(self, coordinates: Array) -> Array:
-        """(n,) generalised force per wind-up, N/rad; ``coordinates`` (D, n) are the deflections from q."""
-        width = len(coordinates)
-        force: Array = -coordinates.T @ (self.incidence[:, :width].T @ self.rate)
+    def pull(self, coordinates: Array, x: Array) -> Array:
+        """(n,) generalised force per wind-up, N/rad.
+
+        Args:
+            coordinates: (D, n) deflections from q.
+            x: (D,) those at which the car is.
+        """
+        force = np.zeros(coordinates.shape[1])
+        for lever, rate in zip(self.levers, self.rate, strict=True):
+            ratio = turned(lever.ratio, lever.angle, x[lever.wheel]).ratio
+            force -= coordinates[lever.wheel] * ratio * rate
         return force
+
+    def wound(self, model: NonlinearModel, wind_up: float) -> NonlinearModel:
+        """The car with both bars wound up."""
+        elements = list(model.elements)
+        for row, rate, preload in zip(self.rows, self.rate, self.preload, strict=True):
+            law = linear_law(float(rate), float(preload + rate * wind_up))
+            elements[row] = replace(elements[row], spring=law)
+        return replace(model, elements=tuple(elements))
 
     def torque(self, deflection: Array, wind_up: Array) -> Array:
         """(N,) torque of both bars together on the gear, N·m, positive where it resists winding up.
@@ -88,7 +108,8 @@ def trim_bars(vehicle: Vehicle, car: Mechanics) -> TrimBars:
     return TrimBars(
         axle=axle,
         wheels=slice(0, 2) if axle == "front" else slice(2, 4),
-        incidence=car.incidence[rows],
+        rows=tuple(rows),
+        levers=tuple(lever for element in elements for lever in element.levers),
         rate=np.array([element.stiffness(0.0) for element in elements]),
         preload=np.array([element.preload for element in elements]),
     )
@@ -97,7 +118,7 @@ def trim_bars(vehicle: Vehicle, car: Mechanics) -> TrimBars:
 def wound(car: Mechanics, wind_up: float) -> Mechanics:
     """The car with its trim springs wound up; above 0 lifts the trimmed axle.
 
-    A linear spring wound by δ0 has the torque k (β s + δ0), as if its static torque were k δ0 more.
+    A linear spring wound by δ0 has the torque k (g(s) + δ0), as if its static torque were k δ0 more.
     """
     return replace(
         car,

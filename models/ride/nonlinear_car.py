@@ -11,8 +11,10 @@ from numpy.typing import NDArray
 from models.assembly import Mechanics, RideModel
 from models.force_elements import ForceElement
 from models.laws import Bilinear, Digressive, Gas, Law, Linear, Progressive, Table
+from models.levers import Lever, turned
 from models.ride import nonlinear_model as compiled
 from models.ride.laws import LawTable, linear_law, two_slope_law
+from models.ride.linkage_table import LinkageTable
 from models.statics import Statics
 
 __all__ = ["NonlinearCar", "nonlinear_car"]
@@ -21,7 +23,7 @@ Array = NDArray[np.float64]
 
 #: Reach of the tables, in wheel travel (m) and wheel speed (m/s); beyond it they go on straight.
 TRAVEL_REACH, SPEED_REACH = 0.3, 6.0
-_SPRING_POINTS, _DAMPER_POINTS = 3001, 6001
+_SPRING_POINTS, _DAMPER_POINTS, _LEVER_POINTS = 3001, 6001, 501
 
 
 @dataclass(frozen=True, eq=False)
@@ -49,7 +51,7 @@ def nonlinear_car(car: Mechanics, stand: Statics, model: RideModel) -> Nonlinear
     """
     laws = _Laws()
     elements = tuple(
-        _element(element, part.incidence, len(model.deflections), laws)
+        _element(element, part.incidence, len(model.deflections), laws, stand.travel)
         for element, part in zip(car.elements, model.elements, strict=True)
     )
     start = _start(car, stand, model)
@@ -90,9 +92,15 @@ def _weight(
     x = model.deflections @ start
     pushed = np.zeros(len(x))
     for element in elements:
-        deflection = float(element.incidence @ x)
+        deflection, incidence = float(element.incidence @ x), element.incidence
+        if element.links:
+            incidence = incidence.copy()
+            for link in element.links:
+                at = float(x[link.coordinate])
+                deflection += float(link.table.deflection(at))
+                incidence[link.coordinate] = link.table.ratio(at)
         force = _force(element.spring, deflection) if element.spring else 0.0
-        pushed += element.incidence * (force + _stops(element, deflection))
+        pushed += incidence * (force + _stops(element, deflection))
     tyre = np.maximum(tyres.static_load - tyres.rate * (model.wheels @ start), 0.0)
     weight: Array = model.deflections.T @ pushed - model.wheels.T @ tyre
     return weight
@@ -116,18 +124,30 @@ def _stops(element: compiled.ForceElement, deflection: float) -> float:
 
 
 def _element(
-    element: ForceElement, incidence: tuple[float, ...], width: int, laws: _Laws
+    element: ForceElement, incidence: tuple[float, ...], width: int, laws: _Laws, travel: Array
 ) -> compiled.ForceElement:
+    """An element with its ``incidence`` in the model wanted, which may leave out wheels.
+
+    A lever at a wheel that is left out stays where it stands, at the travel (4,) of its wheel.
+    """
     row = np.zeros(width)
     row[: min(len(incidence), width)] = incidence[:width]
     leverage = max(map(abs, row.tolist())) or 1.0
+    preload, links = element.preload, []
+    for lever in element.levers:
+        if row[lever.wheel]:
+            links.append(compiled.Link(lever.wheel, laws.lever(lever)))
+            row[lever.wheel] = 0.0
+        else:
+            held = turned(lever.ratio, lever.angle, travel[lever.wheel]).angle
+            preload += element.force(float(held)) - element.preload
     jounce = rebound = None
     spring: LawTable | None = None
     if isinstance(element.spring, Progressive):
         stop = compiled.Stop(element.spring.gap, element.spring.k, element.spring.c)
         jounce, rebound = (stop, None) if element.spring.sign > 0 else (None, stop)
     elif element.spring is not None:
-        spring = laws.spring(element.spring, element.preload, leverage * TRAVEL_REACH)
+        spring = laws.spring(element.spring, preload, leverage * TRAVEL_REACH)
     return compiled.ForceElement(
         element.name,
         row,
@@ -136,6 +156,7 @@ def _element(
         jounce_stop=jounce,
         rebound_stop=rebound,
         friction=compiled.Friction(*element.friction) if element.friction else None,
+        links=tuple(links),
     )
 
 
@@ -145,6 +166,20 @@ class _Laws:
     def __init__(self) -> None:
         self.error = 0.0
         self._known: dict[tuple[Law, float, float], LawTable] = {}
+        self._levers: dict[tuple[float, float], LinkageTable] = {}
+
+    def lever(self, lever: Lever) -> LinkageTable:
+        """Turn over wheel travel, from one end of the lever's reach to the other.
+
+        Its cubics are off by less than 1e-9 rad up to 60 deg, and 5e-6 rad at the ends.
+        """
+        key = lever.ratio, lever.angle
+        if key not in self._levers:
+            low, high = lever.reach
+            turn = turned(lever.ratio, lever.angle, np.linspace(low, high, _LEVER_POINTS))
+            step = (high - low) / (_LEVER_POINTS - 1)
+            self._levers[key] = LinkageTable(low, step, turn.angle, turn.ratio)
+        return self._levers[key]
 
     def spring(self, law: Law, preload: float, reach: float) -> LawTable:
         """Whole force over deflection."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from math import radians
 from typing import Annotated, Literal
 
 from pydantic import Field
@@ -9,6 +10,20 @@ from pydantic import Field
 from models.fields import Label, Part, Quantity
 
 __all__ = ["DiagonalCoupling", "FluidCoupling", "Side", "TorsionCoupling", "TrimSpring"]
+
+_STEEP = radians(60.0)
+
+
+def _lever_angle(label: str) -> Quantity:
+    return Quantity(
+        "angle",
+        label,
+        "Angle of the lever above the horizontal at design trim; above 0 its end at the wheel is higher than "
+        "its pivot, and the torque of the bar adds to the wheel rate.",
+        low=-_STEEP,
+        high=_STEEP,
+        typical=(radians(-30.0), radians(30.0)),
+    )
 
 
 class TorsionCoupling(Part):
@@ -32,23 +47,27 @@ class TorsionCoupling(Part):
         Quantity(
             "lever ratio",
             "Front lever ratio",
-            "Bar-end angle per front wheel travel; 1 / lever length for a lever at the wheel.",
+            "Bar-end angle per front wheel travel at design trim; 1 / lever length for a level lever at the "
+            "wheel.",
             low=0.05,
             high=50.0,
             typical=(1.0, 6.0),
         ),
     ] = 2.5
+    front_lever_angle: Annotated[float, _lever_angle("Front lever angle")] = 0.0
     rear_lever_ratio: Annotated[
         float,
         Quantity(
             "lever ratio",
             "Rear lever ratio",
-            "Bar-end angle per rear wheel travel; 1 / lever length for a lever at the wheel.",
+            "Bar-end angle per rear wheel travel at design trim; 1 / lever length for a level lever at the "
+            "wheel.",
             low=0.05,
             high=50.0,
             typical=(1.0, 6.0),
         ),
     ] = 2.5
+    rear_lever_angle: Annotated[float, _lever_angle("Rear lever angle")] = 0.0
     sense: Annotated[
         Literal["levelling", "pitch stiffening"],
         Label(
@@ -187,12 +206,13 @@ class TrimSpring(Part):
         Quantity(
             "lever ratio",
             "Trim lever ratio",
-            "Twist of the trim spring per wheel travel.",
+            "Twist of the trim spring per wheel travel at design trim.",
             low=0.05,
             high=50.0,
             typical=(1.0, 6.0),
         ),
     ] = 2.5
+    lever_angle: Annotated[float, _lever_angle("Trim lever angle")] = 0.0
 
 
 class Side(Part):

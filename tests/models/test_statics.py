@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from math import atan2, cos, radians, sin, sqrt
+
 import numpy as np
 import pytest
 from hypothesis import given
@@ -34,6 +36,7 @@ from tests.cars import EVERYTHING, load_cases, real_vehicles
 
 DRIVER = Load(name="driver", mass=75.0, x=-1.35, y=0.37, z=0.6)
 BARE = Axle(spring=Spring(rate=0.0))
+SIDES = ("left", "right")
 
 
 def case(*loads: Load) -> LoadCase:
@@ -51,12 +54,27 @@ def joined(front: float, rear: float, a: float = 1.45) -> Vehicle:
     return Vehicle(body=Body(cg_to_front_axle=a), front=axle, rear=axle, left=side)
 
 
+def lever_turn(ratio: float, angle: float, travel: float) -> tuple[float, float]:
+    """Turn of a lever and its growth per travel, from the triangle of its length and its height."""
+    length = 1 / (abs(ratio) * cos(angle))
+    height = length * sin(angle) + travel
+    end = length * sin(radians(80))
+    inside = min(max(height, -end), end)
+    growth = 1 / sqrt(length**2 - inside**2)
+    turn = atan2(inside, sqrt(length**2 - inside**2)) - angle + growth * (height - inside)
+    return (turn, growth) if ratio > 0 else (-turn, -growth)
+
+
 def forces(car: Mechanics, q: np.ndarray) -> np.ndarray:
     """What pushes each degree of freedom, written apart from the solver."""
     deflections = car.deflections @ q
     total = car.weight.copy()
-    for element, row in zip(car.elements, car.incidence, strict=True):
-        push = element.preload + (float(element.spring.force(row @ deflections)) if element.spring else 0.0)
+    for element, b in zip(car.elements, car.incidence, strict=True):
+        row, deflection = b.copy(), b @ deflections
+        for lever in element.levers:
+            turn, row[lever.wheel] = lever_turn(lever.ratio, lever.angle, deflections[lever.wheel])
+            deflection += turn - lever.ratio * deflections[lever.wheel]
+        push = element.preload + (float(element.spring.force(deflection)) if element.spring else 0.0)
         total -= push * (row @ car.deflections)
     wheels = q[3:7]
     total[3:7] += np.maximum(car.tyre_load - car.tyre_stiffness * wheels, 0.0)
@@ -147,8 +165,7 @@ def test_linear_car_about_the_equilibrium_is_the_slope_of_the_forces(
     found = statics(car)
     if not found.stable:
         return
-    deflection = car.incidence @ (car.deflections @ found.q)
-    for element, x in zip(car.elements, deflection, strict=True):
+    for element, x in zip(car.elements, found.deflection, strict=True):
         near = [element.stiffness(x + step) - element.stiffness(x - step) for step in (1e-5,)]
         if element.spring and abs(near[0]) > 1e-3 * (abs(element.stiffness(x)) + 1.0):
             return  # a kink, or gas close to its end
@@ -235,6 +252,43 @@ def test_stops_that_carry_at_rest_are_named_with_their_force() -> None:
     assert found.rebound_left == pytest.approx([0.06] * 4, abs=1e-9)
     assert found.warnings[0] == "front left bump stop carries 500 N at rest"
     assert len(found.warnings) == 4
+
+
+ON_STOPS = Axle(spring=Spring(rate=0.0), bump_stop=Stop(gap=0.06, rate=40e3, growth=2e6))
+
+
+def test_a_car_on_nothing_but_its_stops_stands_on_them() -> None:
+    """By hand: a quarter of 1700 kg on 40 kN/m p + 2 MN/m² p² past the gap."""
+    found = stand(Vehicle(front=ON_STOPS, rear=ON_STOPS))
+    past = (sqrt(40e3**2 + 4 * 2e6 * 1700 * g / 4) - 40e3) / (2 * 2e6)
+    assert found.stable
+    assert found.soft_mode is None
+    # The solver leaves 1e-11 of the weight on some 190 kN/m.
+    assert found.travel == pytest.approx([0.06 + past] * 4, abs=1e-10)
+    assert found.warnings == (
+        "the car rests on its stops: at design trim nothing holds the body in heave and roll and pitch",
+        *(f"{end} {side} bump stop carries 4.2 kN at rest" for end in ("front", "rear") for side in SIDES),
+    )
+
+
+def test_stops_at_one_end_do_not_hold_the_body() -> None:
+    found = stand(Vehicle(front=ON_STOPS, rear=BARE))
+    assert found.reason == "nothing holds the body in heave and roll and pitch"
+    assert found.soft_mode is not None
+    assert not found.warnings
+
+
+def test_joined_bars_with_wrong_levers_come_to_rest_on_the_stops_of_one_end() -> None:
+    vehicle = joined(3.0, 2.0)
+    for axle in ("front", "rear"):
+        vehicle = replaced(vehicle, (axle, "bump_stop"), ON_STOPS.bump_stop)
+    found = stand(vehicle, DRIVER)
+    assert found.stable
+    assert (found.jounce_left[:2] > 0).all()
+    assert (found.jounce_left[2:] < 0).all()
+    front, rear = axle_loads_by_hand(vehicle, (DRIVER,))
+    assert found.tyre_force[:2].sum() == pytest.approx(front, rel=1e-9)
+    assert found.tyre_force[2:].sum() == pytest.approx(rear, rel=1e-9)
 
 
 def test_travel_without_stops_has_no_end() -> None:

@@ -91,6 +91,15 @@ def corner_forces(vehicle: Vehicle, static: dict[str, float], s: Array) -> Itera
     yield from side_forces(vehicle, static, s)
 
 
+def lever(ratio: float, start: float, travel: float) -> tuple[float, float]:
+    """Turn of a lever and its growth per travel: its end goes up by the travel on its circle."""
+    length = 1 / (ratio * np.cos(start))
+    rise, steep = np.sin(start) + travel / length, np.sin(np.radians(80))
+    angle = np.arcsin(np.clip(rise, -steep, steep))
+    growth = 1 / (length * np.cos(angle))
+    return angle - start + growth * length * (rise - np.sin(angle)), growth
+
+
 def side_forces(vehicle: Vehicle, static: dict[str, float], s: Array) -> Iterator[tuple[int, float]]:
     for number, (name, side) in enumerate(zip(("left", "right"), vehicle.sides, strict=True)):
         front, rear = number, number + 2
@@ -102,14 +111,15 @@ def side_forces(vehicle: Vehicle, static: dict[str, float], s: Array) -> Iterato
             yield front, pressure * join.front_area
             yield rear, pressure * join.rear_area
         else:
-            lever = join.rear_lever_ratio * (1 if join.sense == "levelling" else -1)
-            twist = join.front_lever_ratio * s[front] + lever * s[rear]
-            torque = static[f"{name} interconnection bar"] + join.bar_rate * twist
-            yield front, join.front_lever_ratio * torque
-            yield rear, lever * torque
+            sense = 1 if join.sense == "levelling" else -1
+            ahead = lever(join.front_lever_ratio, join.front_lever_angle, s[front])
+            behind = lever(join.rear_lever_ratio, join.rear_lever_angle, s[rear])
+            torque = static[f"{name} interconnection bar"] + join.bar_rate * (ahead[0] + sense * behind[0])
+            yield front, ahead[1] * torque
+            yield rear, sense * behind[1] * torque
         trim, wheel = side.trim, front if side.trim.axle == "front" else rear
-        torque = static[f"{name} trim spring"] + trim.bar_rate * trim.lever_ratio * s[wheel]
-        yield wheel, trim.lever_ratio * torque
+        turn, ratio = lever(trim.lever_ratio, trim.lever_angle, s[wheel])
+        yield wheel, ratio * (static[f"{name} trim spring"] + trim.bar_rate * turn)
     cross = vehicle.diagonal
     if cross.bar_rate:
         levers = np.array([1, -1, 1, -1]) * np.repeat([cross.front_lever_ratio, -cross.rear_lever_ratio], 2)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
+from models.levers import turned
 from models.vehicle import (
     Axle,
     CornerDamper,
@@ -213,8 +214,8 @@ def bar_of(vehicle: Vehicle, pose: Pose, front: Wheel, rear: Wheel) -> Bar | Non
     if not isinstance(coupling, TorsionCoupling) or coupling.bar_rate == 0:
         return None
     sign = 1.0 if coupling.sense == "levelling" else -1.0
-    first = _lever(vehicle, pose, front, coupling.front_lever_ratio, -1.0)
-    last = _lever(vehicle, pose, rear, coupling.rear_lever_ratio, sign)
+    first = _lever(vehicle, pose, front, coupling.front_lever_ratio, coupling.front_lever_angle, -1.0)
+    last = _lever(vehicle, pose, rear, coupling.rear_lever_ratio, coupling.rear_lever_angle, sign)
     return Bar(first, last, twist=first.angle + sign * last.angle, sense=coupling.sense)
 
 
@@ -268,8 +269,8 @@ def _has_damper(damper: CornerDamper) -> bool:
     return True
 
 
-def _lever(vehicle: Vehicle, pose: Pose, wheel: Wheel, ratio: float, direction: float) -> Lever:
+def _lever(vehicle: Vehicle, pose: Pose, wheel: Wheel, ratio: float, angle: float, direction: float) -> Lever:
     low, high = (share * vehicle.wheelbase for share in _LEVER_SHARES)
     length = min(max(1 / ratio, low), high)
     root = pose.place(wheel.centre.x + direction * length, wheel.radius)
-    return Lever(root=root, tip=wheel.centre, angle=ratio * wheel.travel)
+    return Lever(root=root, tip=wheel.centre, angle=float(turned(ratio, angle, wheel.travel).angle))

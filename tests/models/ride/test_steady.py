@@ -33,7 +33,7 @@ from models.vehicle import (
     Tyre,
     Vehicle,
 )
-from tests.cars import EVERYTHING, load_cases, manoeuvred, real_vehicles
+from tests.cars import EVERYTHING, load_cases, long_levers, manoeuvred, real_vehicles
 
 LUGGAGE = LoadCase(name="luggage", loads=(Load(mass=150.0, x=-3.0, y=-0.3, z=0.8),))
 #: Stiffest tyre allowed: 2e-5 of a soft spring.
@@ -95,8 +95,11 @@ def test_with_full_support_and_stiff_tyres_the_body_does_not_pitch() -> None:
 
 
 def test_half_the_support_is_half_the_spring_force() -> None:
-    none, half = (quasi_static(full_support(share), AS_DESIGNED, -5.0, 0.0) for share in (0.0, 0.5))
-    vehicle = full_support(0.0)
+    """On springs in proportion to travel, which bars on levers are not."""
+    vehicle, halfway = (
+        full_support(share).model_copy(update={"left": Side(), "right": None}) for share in (0.0, 0.5)
+    )
+    none, half = (quasi_static(car, AS_DESIGNED, -5.0, 0.0) for car in (vehicle, halfway))
     np.testing.assert_allclose(springs(half, vehicle), springs(none, vehicle) / 2, atol=1e-6)
     np.testing.assert_array_equal(half.support, [0.5, 0.5])
 
@@ -190,7 +193,7 @@ def test_right_turn_mirrors_left_turn(a_x: float, a_y: float) -> None:
 
 def test_braking_in_a_turn_is_the_sum_in_a_linear_car() -> None:
     brake, turn, both = (
-        quasi_static(EVERYTHING, LUGGAGE, *a) for a in ((-3.0, 0.0), (0.0, 3.0), (-3.0, 3.0))
+        quasi_static(long_levers(EVERYTHING), LUGGAGE, *a) for a in ((-3.0, 0.0), (0.0, 3.0), (-3.0, 3.0))
     )
     # Roll by braking, of the uneven sides, moves weight over as well; it is some 1e-4 of the load change.
     np.testing.assert_allclose(both.load_change, brake.load_change + turn.load_change, atol=2.0)
@@ -206,7 +209,8 @@ def test_braking_in_a_turn_is_the_sum_in_a_linear_car() -> None:
 @pytest.mark.parametrize("load", [AS_DESIGNED, LUGGAGE])
 def test_gradients_are_the_slopes_of_the_equilibrium(load: LoadCase) -> None:
     stops = Stop(gap=0.05, rate=40e3, growth=1e6)
-    vehicle = replaced(replaced(EVERYTHING, ("front", "bump_stop"), stops), ("rear", "bump_stop"), stops)
+    vehicle = replaced(long_levers(EVERYTHING), ("front", "bump_stop"), stops)
+    vehicle = replaced(vehicle, ("rear", "bump_stop"), stops)
     car = mechanics(vehicle, load)
     given = gradients(vehicle, car, linearised(car, statics(car).q))
     small = 1e-3

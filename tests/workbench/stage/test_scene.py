@@ -175,13 +175,13 @@ def test_levers_turn_with_the_travel_and_reach_the_wheels(joined: Analysis) -> N
         (bar.front, frame.near.front, coupling.front_lever_ratio),
         (bar.rear, frame.near.rear, coupling.rear_lever_ratio),
     ):
-        assert lever.angle == pytest.approx(ratio * wheel.travel, rel=ROUNDING)
+        assert lever.angle == pytest.approx(math.asin(ratio * wheel.travel), rel=ROUNDING)
         assert lever.tip == wheel.centre
-        # In the body's own frame the tip rises by (exaggerated) angle times lever length.
+        # In the body's own frame the tip rises by the (exaggerated) travel.
         reach = (lever.root.x - lever.tip.x) + slope * (wheel.radius - frame.near.pose.axis)
         assert abs(reach) == pytest.approx(1 / ratio, rel=1e-9)
         rise = lever.tip.z - (lever.root.z - slope * reach)
-        assert rise == pytest.approx(factor * lever.angle / ratio, abs=1e-9)
+        assert rise == pytest.approx(factor * wheel.travel, abs=1e-9)
     assert bar.twist == pytest.approx(bar.front.angle + bar.rear.angle, abs=ROUNDING)
     assert bar.twist == pytest.approx(at(joined, "twist_right", time), abs=ROUNDING)
 
