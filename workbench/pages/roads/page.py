@@ -120,6 +120,7 @@ class RoadsPage(QWidget):
         for widget in (self.mix, self.shares):
             mix.addWidget(widget)
         mix.setSizes([_WIDTH, _WIDTH])
+        self.tabs.setAccessibleName("Road of the run, or road mix")
         self.tabs.setDocumentMode(True)
         self.tabs.addTab(split, "Road of the run")
         self.tabs.addTab(mix, "Road mix")
