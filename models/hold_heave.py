@@ -14,7 +14,8 @@ def with_heave_held(before: Vehicle, after: Vehicle) -> Vehicle:
     A levelling bar of rate k with lever ratios β_f, β_r gives each front wheel k β_f (β_f + β_r) per heave of
     the body, and each rear wheel k β_r (β_f + β_r).  The springs of each axle change by as much the other
     way, so that heave and its coupling with pitch stay and only pitch itself changes.  A spring gives way
-    down to nothing and then stays there; springs without a rate of their own (tables, gas) stay as they are.
+    down to nothing and then stays there; what the static torque does on angled levers is left as it falls;
+    springs without a rate of their own (tables, gas) stay as they are.
 
     Args:
         before: the car whose heave rates are to be held.
