@@ -16,7 +16,7 @@ from models.run import Run
 from models.units import KINDS, METRIC, UnitChoice, format_value
 from models.vehicle import LoadCase, Vehicle
 from workbench.document import Document
-from workbench.runner import Runner
+from workbench.runner import Job, Runner
 from workbench.table_dress import dress_table
 from workbench.theme import LIGHT, Theme
 
@@ -54,6 +54,7 @@ class MixShares(QWidget):
         self._units: UnitChoice = METRIC
         self._theme = LIGHT
         self._subject: _Subject | None = None
+        self._job: Job | None = None
         self.mix: Mix | None = None
         self.rows = QStandardItemModel(0, _FIRST + len(_COLUMNS), self)
         self.table, self.words = QTableView(self), QLabel(self)
@@ -105,7 +106,8 @@ class MixShares(QWidget):
 
     def _follow(self) -> None:
         subject = self._wanted()
-        if subject == self._subject or not self.isVisible():
+        cancelled = self._job is not None and self._job.cancelled
+        if (subject == self._subject and not cancelled) or not self.isVisible():
             return
         self._due.start()
 
@@ -113,9 +115,10 @@ class MixShares(QWidget):
         subject = self._subject = self._wanted()
         if not subject[3]:
             self._runner.cancel(_LANE)
+            self._job = None
             self._failed("No roads yet.")
             return
-        self._runner.start(
+        self._job = self._runner.start(
             _LANE,
             "Computing the road mix",
             lambda _job: road_mix(*subject),

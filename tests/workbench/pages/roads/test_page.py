@@ -338,6 +338,20 @@ def test_an_edit_of_a_share_or_of_the_car_is_computed_anew(
     assert not page.shares._due.isActive()
 
 
+def test_a_mix_that_was_cancelled_is_computed_when_it_is_looked_at_again(
+    page: RoadsPage, document: Document, runner: Runner, qtbot: QtBot
+) -> None:
+    page.tabs.setCurrentIndex(MIX)
+    document.edit(("road_mix",), SAMPLE.road_mix[:2])
+    page.shares._due.stop()
+    page.shares._compute()
+    runner.cancel()
+    page.tabs.setCurrentIndex(ROAD)
+    with qtbot.waitSignal(page.shares.shown, timeout=LONG):
+        page.tabs.setCurrentIndex(MIX)
+    assert page.shares.mix is not None
+
+
 def test_a_mix_that_cannot_be_driven_says_why(page: RoadsPage, document: Document, qtbot: QtBot) -> None:
     page.tabs.setCurrentIndex(MIX)
     with qtbot.waitSignal(page.shares.shown, timeout=LONG):
