@@ -10,6 +10,7 @@ from numpy.typing import ArrayLike, NDArray
 
 from models.assembly import Mechanics
 from models.force_elements import ForceElement, damper_law, spring_law, stop_law
+from models.levers import turned
 from models.vehicle import Axle, Friction
 
 __all__ = [
@@ -74,19 +75,34 @@ def forces_at_wheels(
     """(4, N) force at the wheels FL, FR, RL, RR from some elements of a car, N.
 
     Args:
-        elements: those that count.
+        elements: those that count, with their static forces: a lever that turns changes the share of these.
         motion: (4,) how the wheels move together, per ``x``.
         x: (N,) travel from design trim, m, or its speed, m/s.
-        law: change of spring force over travel, or damper force over speed.
+        law: change of spring force over travel, or damper force over speed at design trim.
     """
     x = np.asarray(x, dtype=float)
+    travel = np.outer(motion, x)
     result = np.zeros((4, x.size))
     for element in elements:
-        its_law = element.spring if law == "spring" else element.damper
-        if its_law is not None:
-            b = np.array(element.incidence[:4])
-            result += b[:, None] * its_law.force(float(b @ np.asarray(motion)) * x)
+        b = np.array(element.incidence[:4])
+        if law == "spring" and element.spring is not None:
+            deflection, ratio = _moved(element, travel)
+            result += ratio * element.spring.force(deflection) + (ratio - b[:, None]) * element.preload
+        elif law == "damper" and element.damper is not None:
+            result += b[:, None] * element.damper.force(b @ travel)
     return result
+
+
+def _moved(element: ForceElement, travel: Array) -> tuple[Array, Array]:
+    """(N,) deflection of an element at wheel travels (4, N), and (4, N) growth of it per travel."""
+    b = np.array(element.incidence[:4])
+    deflection, ratio = b @ travel, np.repeat(b[:, None], travel.shape[1], axis=1)
+    for lever in element.levers:
+        s = travel[lever.wheel]
+        turn = turned(lever.ratio, lever.angle, s)
+        deflection += turn.angle - lever.ratio * s
+        ratio[lever.wheel] = turn.ratio
+    return deflection, ratio
 
 
 def static_spring_force(car: Mechanics, axle: AxleName) -> float:

@@ -109,7 +109,7 @@ def _bar_chart(
     x = evenly(-end, end)
 
     def force(source: LawSource) -> tuple[Array, ...]:
-        elements = [element for element in source.elements if element.name == bar.element]
+        elements = [element for element in source.car.elements if element.name == bar.element]
         forces = forces_at_wheels(elements, bar.motion, x)
         return tuple(forces[wheel] for wheel in bar.wheels)
 

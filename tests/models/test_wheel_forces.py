@@ -64,16 +64,38 @@ def test_damping_at_the_wheel_has_the_square_of_the_ratio_and_the_friction() -> 
     )
 
 
+@pytest.mark.parametrize("angles", [(0.0, 0.0), (0.3, -0.4)])
 @pytest.mark.parametrize(("sense", "sign"), [("levelling", 1.0), ("pitch stiffening", -1.0)])
-def test_a_bar_pushes_at_both_wheels_by_its_levers(sense: str, sign: float) -> None:
+def test_a_bar_pushes_at_both_wheels_by_its_levers(
+    sense: str, sign: float, angles: tuple[float, float]
+) -> None:
     bar = TorsionCoupling.model_validate(
-        {"bar_rate": 800.0, "front_lever_ratio": 2.0, "rear_lever_ratio": 3.0, "sense": sense}
+        {
+            "bar_rate": 800.0,
+            "front_lever_ratio": 2.0,
+            "front_lever_angle": angles[0],
+            "rear_lever_ratio": 3.0,
+            "rear_lever_angle": angles[1],
+            "sense": sense,
+        }
     )
-    front, rear = interconnection_force(mechanics(Vehicle(left=Side(coupling=bar))), "left", TRAVEL)
-    # F = k (r_f ± r_r) s at the ends r_f and ± r_r
-    twist = (2.0 + sign * 3.0) * TRAVEL
-    assert front == pytest.approx(800.0 * 2.0 * twist, rel=1e-12)
-    assert rear == pytest.approx(800.0 * sign * 3.0 * twist, rel=1e-12)
+    car = mechanics(Vehicle(left=Side(coupling=bar)))
+    preload = next(element.preload for element in car.elements if element.name == "left interconnection bar")
+    front, rear = interconnection_force(car, "left", TRAVEL)
+
+    def energy(front_travel: np.ndarray, rear_travel: np.ndarray) -> np.ndarray:
+        """Work T0 D + k D^2 / 2 of the bar over its twist D, from the angles at which its levers stand."""
+        lifts = ((2.0, angles[0], front_travel), (3.0, angles[1], rear_travel))
+        turns = [np.arcsin(np.sin(a) + ratio * np.cos(a) * s) - a for ratio, a, s in lifts]
+        twist = turns[0] + sign * turns[1]
+        return np.asarray(preload * twist + 400.0 * twist**2)
+
+    # Forces are the slopes of the energy, exact by a complex step.
+    step = 1e-30
+    front_slope = energy(TRAVEL + 1j * step, TRAVEL + 0j).imag / step
+    rear_slope = energy(TRAVEL + 0j, TRAVEL + 1j * step).imag / step
+    assert front == pytest.approx(front_slope - 2.0 * preload, rel=1e-9, abs=1e-9)
+    assert rear == pytest.approx(rear_slope - sign * 3.0 * preload, rel=1e-9, abs=1e-9)
 
 
 def test_fluid_pushes_by_its_areas_with_one_pressure() -> None:

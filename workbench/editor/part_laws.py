@@ -106,8 +106,7 @@ def _axle_laws(axle: AxleName, name: str, part_types: tuple[type[Part], ...]) ->
         )
     if Tyre in part_types:
         return (
-            # Its static load comes from all of the car.
-            PartLaw(lambda new, old, load: tyre_force_chart(axle, new, old, load), lambda car, load: (car,)),
+            PartLaw(lambda new, old, load: tyre_force_chart(axle, new, old, load), _on_whole_car),
             PartLaw(
                 lambda new, old, _load: tyre_damping_chart(axle, new, old),
                 lambda car, load: (owner(car).tyre,),
@@ -125,7 +124,7 @@ def _side_laws(side: SideName, part_types: tuple[type[Part], ...]) -> tuple[Part
         return (
             PartLaw(
                 lambda new, old, _load: interconnection_chart(side, new, old),
-                lambda car, load: _coupling_depends(car, owner(car)),
+                _on_whole_car,
                 lambda coupling: not isinstance(coupling, TorsionCoupling) or coupling.bar_rate > 0,
             ),
             PartLaw(
@@ -138,7 +137,7 @@ def _side_laws(side: SideName, part_types: tuple[type[Part], ...]) -> tuple[Part
         return (
             PartLaw(
                 lambda new, old, load: trim_chart(side, new, old, load),
-                _with_load(lambda car: (owner(car).trim,)),
+                _on_whole_car,
                 _has_bar,
             ),
         )
@@ -163,6 +162,11 @@ def _has_bar(part: Stabiliser | DiagonalCoupling | TrimSpring) -> bool:
     return part.bar_rate > 0
 
 
+def _on_whole_car(vehicle: Vehicle, _load: LoadCase) -> tuple[object, ...]:
+    """What a law depends on that shows a static load: through levers, gas or a mark."""
+    return (vehicle,)
+
+
 def _with_load(parts: Callable[[Vehicle], tuple[object, ...]]) -> Depends:
     """A law whose static load is marked: with a load case it depends on all of the car."""
     return lambda car, load: parts(car) if load is AS_DESIGNED else (car,)
@@ -180,7 +184,3 @@ def _spring_depends(owner: Callable[[Vehicle], Axle]) -> Depends:
 
 def _damper_depends(owner: Callable[[Vehicle], Axle]) -> Depends:
     return lambda car, load: (owner(car).damper, owner(car).friction)
-
-
-def _coupling_depends(vehicle: Vehicle, side: Side) -> tuple[object, ...]:
-    return (vehicle,) if isinstance(side.coupling, FluidCoupling) else (side.coupling,)

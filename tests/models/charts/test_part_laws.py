@@ -36,12 +36,13 @@ CAR = Vehicle(
     front=Axle(stabiliser=Stabiliser(bar_rate=1200.0, lever_ratio=4.0), tyre=Tyre(rate=190e3, damping=80.0)),
     left=Side(
         coupling=FluidCoupling(front_area=0.002, rear_area=0.003, resistance=2e8),
-        trim=TrimSpring(axle="front", bar_rate=300.0, lever_ratio=2.0),
+        trim=TrimSpring(axle="front", bar_rate=300.0, lever_ratio=2.0, lever_angle=0.2),
     ),
     diagonal=DiagonalCoupling(bar_rate=600.0, front_lever_ratio=2.0, rear_lever_ratio=3.0),
     seat=Seat(occupant=Occupant(mass=70.0, cushion_rate=40e3, cushion_damping=700.0)),
 )
 SOURCE = LawSource(CAR)
+LEVEL = replaced(CAR, ("left", "trim", "lever_angle"), 0.0)
 LOPSIDED = LoadCase(name="one side", loads=(Load(mass=200.0, x=-1.5, y=0.5),))
 
 # Sums of a few products of doubles.
@@ -60,10 +61,10 @@ def test_a_bar_shows_the_part_of_the_wheel_rates_that_goes_with_it() -> None:
     for path, chart, motion, wheel in (
         (("front", "stabiliser", "bar_rate"), stabiliser_chart("front", SOURCE), (1, -1, 0, 0), 0),
         (("diagonal", "bar_rate"), diagonal_chart(SOURCE), (1, -1, -1, 1), 0),
-        (("left", "trim", "bar_rate"), trim_chart("left", SOURCE), (1, 0, 0, 0), 0),
+        (("left", "trim", "bar_rate"), trim_chart("left", LawSource(LEVEL)), (1, 0, 0, 0), 0),
     ):
         # The fluid stiffens with its static pressure, of which trim springs take their share: leave it out.
-        dry = replaced(CAR, ("left", "coupling"), Side().coupling)
+        dry = replaced(LEVEL, ("left", "coupling"), Side().coupling)
         matrix = [
             sum(
                 element.stiffness * np.outer(element.incidence[:4], element.incidence[:4])
@@ -72,9 +73,12 @@ def test_a_bar_shows_the_part_of_the_wheel_rates_that_goes_with_it() -> None:
             for car in (dry, replaced(dry, path, 0.0))
         ]
         rate = float((np.asarray(matrix[0] - matrix[1]) @ np.array(motion))[wheel])
-        slope = chart.curves[0].y[-1] / chart.curves[0].x[-1]
-        # Differences of rates of up to 1e5 N/m.
-        assert slope == pytest.approx(rate, rel=1e-9), path
+        # Through the points next to design trim, 4 mm away, where a lever of 0.5 m has turned by 8 mrad: of
+        # its sine and cosine 2/3 of the square of that is left.
+        curve = chart.curves[0]
+        middle = int(np.searchsorted(curve.x, 0.0))
+        slope = (curve.y[middle + 1] - curve.y[middle - 1]) / (curve.x[middle + 1] - curve.x[middle - 1])
+        assert slope == pytest.approx(rate, rel=6e-5), path
 
 
 def test_the_diagonal_pushes_by_its_levers_at_front_and_rear() -> None:
@@ -89,7 +93,13 @@ def test_a_trim_spring_acts_at_the_wheel_of_its_axle() -> None:
     chart = trim_chart("right", SOURCE)
     assert chart.title == "Right trim spring"
     (curve,) = chart.curves
-    assert curve.y == pytest.approx(300.0 * 2.0**2 * curve.x, **EXACT)
+    name = "right trim spring"
+    preload = next(element.preload for element in SOURCE.car.elements if element.name == name)
+    assert preload > 10.0
+    # Lever at 0.2 rad above the horizontal, lifted by x.
+    height = np.sin(0.2) + 2.0 * np.cos(0.2) * curve.x
+    turn, ratio = np.arcsin(height) - 0.2, 2.0 * np.cos(0.2) / np.sqrt(1 - height**2)
+    assert curve.y == pytest.approx((preload + 300.0 * turn) * ratio - preload * 2.0, **EXACT)
     # One that holds the other axle leaves this wheel alone.
     other = replaced(CAR, ("left", "trim", "axle"), "rear")
     old, new = trim_chart("right", SOURCE, LawSource(other)).curves

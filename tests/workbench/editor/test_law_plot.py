@@ -82,9 +82,9 @@ def test_an_edit_redraws_the_plots_of_its_part_only(editor: ParameterEditor, doc
     before = {path: plot.chart.chart for path, plot in plots(editor).items()}
     edit(document, "front", "spring", "rate", value=30e3)
     fresh = {path for path, plot in plots(editor).items() if plot.chart.chart is not before[path]}
-    # The static load of a tyre comes from all of the car.
-    tyres = {("front", "tyre"), ("rear", "tyre")}
-    assert fresh == {("front", "spring"), ("front", "bump_stop"), ("front", "rebound_stop"), *tyres}
+    # The static load of a tyre, and of a bar with levers that turn, comes from all of the car.
+    static = {("front", "tyre"), ("rear", "tyre"), ("left", "trim"), ("left", "coupling")}
+    assert fresh == {("front", "spring"), ("front", "bump_stop"), ("front", "rebound_stop"), *static}
 
 
 def test_the_baseline_appears_when_the_law_differs(editor: ParameterEditor, document: Document) -> None:
@@ -160,7 +160,7 @@ def test_the_right_side_has_its_own_plots(editor: ParameterEditor, document: Doc
     edit(document, "right", value=Side(trim=TrimSpring(bar_rate=200.0)))
     left, right = (plots(editor)[side, "trim"].chart.chart for side in ("left", "right"))
     assert (left.title, right.title) == ("Left trim spring", "Right trim spring")
-    assert left.curves[-1].y == pytest.approx(2 * right.curves[-1].y, rel=1e-12)
+    assert left.curves[-1].y[-1] > 1.9 * right.curves[-1].y[-1] > 0
 
 
 def test_a_tyre_follows_the_weight_and_the_load_case(editor: ParameterEditor, document: Document) -> None:
