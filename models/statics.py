@@ -108,7 +108,9 @@ def statics(car: Mechanics, outside: Outside | None = None) -> Statics:
         return _result(car, q, _is_balanced(car, more, q), tips, soft, "")
     q = _searched(car, more, q, _newton_step)
     if not soft[0]:
-        return _result(car, q, _is_balanced(car, more, q), tips, _soft_modes(car, more, q), "")
+        # A car that is as designed has not moved: nothing new is to be found where it stands.
+        found = _soft_modes(car, more, q) if q.any() else soft
+        return _result(car, q, _is_balanced(car, more, q), tips, found, "")
     if not _is_balanced(car, more, q) and _may_stiffen(car):
         landed = _searched(car, more, _searched(car, more, np.zeros(n), _short_step), _newton_step)
         if _is_balanced(car, more, landed):

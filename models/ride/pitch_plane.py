@@ -66,7 +66,7 @@ def pitch_plane(model: RideModel, tyre_in_series: bool) -> PitchPlane:
     heave = (ff + 2 * fr + rr) / mass
     pitch = (ff * a * a - 2 * fr * a * b + rr * b * b) / inertia
     cross = (rr * b - ff * a + fr * (b - a)) / sqrt(mass * inertia)
-    fast = (heave + pitch) / 2 + hypot((heave - pitch) / 2, cross)
+    fast = max((heave + pitch) / 2 + hypot((heave - pitch) / 2, cross), 0.0)
     # The product of the roots, so that a free mode is free exactly and not to rounding.
     slow = max(ff * rr - fr * fr, 0.0) * (a + b) ** 2 / (mass * inertia) / fast if fast > 0 else 0.0
     centres = _motion_centres(heave, pitch, cross, sqrt(inertia / mass))

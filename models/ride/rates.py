@@ -84,8 +84,8 @@ def in_series(wheel_rate: float, tyre_rate: float) -> float:
 
 
 def _ride_frequency(ride_rate: float, share: float) -> float:
-    """Hz of an axle alone; NaN where a load beyond the other axle leaves it no mass to carry."""
-    return sqrt(2 * ride_rate / share) / (2 * pi) if share > 0 else nan
+    """Hz of an axle alone; NaN where it has no mass to carry, or a rate below zero."""
+    return sqrt(2 * ride_rate / share) / (2 * pi) if share > 0 and ride_rate >= 0 else nan
 
 
 def _static_shares(model: RideModel) -> tuple[float, float]:

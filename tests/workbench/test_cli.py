@@ -7,6 +7,7 @@ import re
 import subprocess
 import sys
 from collections.abc import Callable
+from itertools import product
 from pathlib import Path
 
 import pytest
@@ -19,6 +20,7 @@ from models.judge import key_figures
 from models.project import Project, duplicate_variant, load, new_project, rename_variant, save
 from models.project.variant import Variant
 from models.statics import statics
+from models.vehicle import Stop
 from workbench import cli
 
 SAMPLES = Path(__file__).parents[2] / "sample_projects"
@@ -173,8 +175,11 @@ def test_another_load_case_can_be_asked_for(figures: Figures) -> None:
 
 
 def test_a_car_that_does_not_stand_has_dashes(figures: Figures, tmp_path: Path) -> None:
-    project = load(SALOON)
-    loose = replaced(project, ("variants", 0, "vehicle", "left", "trim", "bar_rate"), 0.0)
+    loose = replaced(load(SALOON), ("variants", 0, "vehicle", "left", "trim", "bar_rate"), 0.0)
+    for axle, stop in product(
+        ("front", "rear"), ("bump_stop", "rebound_stop")
+    ):  # it would come to rest on them
+        loose = replaced(loose, ("variants", 0, "vehicle", axle, stop), Stop())
     path = tmp_path / "loose.corduroy"
     save(replaced(loose, ("variants", 0, "vehicle", "front", "spring", "rate"), 0.0), path)
     code, out, err = figures(str(path), "--variant", "joined torsion bars")

@@ -13,7 +13,7 @@ from models.analysis import Analysis, analyse
 from models.fields import replaced
 from models.project import load
 from models.units import INCH_POUND, METRIC
-from models.vehicle import Vehicle
+from models.vehicle import Stop, Vehicle
 from tests.screen import show
 from workbench.document import Document
 from workbench.pages.levelling import LevellingPage
@@ -133,6 +133,7 @@ def test_project_without_load_cases_asks_for_one(qtbot: QtBot, runner: Runner) -
 def test_car_that_does_not_stand_is_told(page: LevellingPage, qtbot: QtBot) -> None:
     vehicle = PROJECT.variant(JOINED).vehicle
     soft = replaced(vehicle, ("left", "coupling", "bar_rate"), 0.0)
+    soft = replaced(soft, ("front", "bump_stop"), Stop())  # on which it would come to rest
     with qtbot.waitSignal(page.shown, timeout=LONG):
         page.show_results(results(replaced(soft, ("front", "spring", "rate"), 0.0)), None, (JOINED, COIL))
     assert page.message.isVisible()
