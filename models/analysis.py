@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 
 from models.assembly import CORNERS, MODELS, Mechanics, RideModel, linearised, mechanics
 from models.ride.channels import channel_index
-from models.ride.drive import NonlinearDrive, drive, nonlinear_drive, steps_of
+from models.ride.drive import NonlinearDrive, begin_nonlinear_drive, drive, steps_of
 from models.ride.frequency_response import FrequencyResponse, frequency_response
 from models.ride.modes import Modes, modes
 from models.ride.pitch_plane import PitchPlane, pitch_plane
@@ -113,8 +113,14 @@ def analyse(
     nonlinear = compiled and run.laws == "nonlinear" and stand.stable
     if nonlinear and most_steps is not None and steps_of(car, model, run) > most_steps:
         raise TooLong
+    # On another core beside all that does not need it.
+    driving = begin_nonlinear_drive(vehicle, car, stand, model, run) if nonlinear else None
     response = frequency_response(model, FREQUENCIES, run.speed, compiled=compiled)
-    driven = nonlinear_drive(vehicle, car, stand, model, run) if nonlinear else None
+    ride = random_road(model, response, run.surface, run.speed)
+    natural = modes(model)
+    stiffness = rates(full)
+    planes = [pitch_plane(full, tyre_in_series=tyres) for tyres in (False, True)]
+    driven = driving() if driving else None
     return Analysis(
         vehicle=vehicle,
         run=run,
@@ -123,12 +129,12 @@ def analyse(
         stand=stand,
         full=full,
         model=model,
-        rates=rates(full),
-        modes=modes(model),
-        pitch_plane=pitch_plane(full, tyre_in_series=False),
-        pitch_plane_on_tyres=pitch_plane(full, tyre_in_series=True),
+        rates=stiffness,
+        modes=natural,
+        pitch_plane=planes[0],
+        pitch_plane_on_tyres=planes[1],
         response=response,
-        ride=random_road(model, response, run.surface, run.speed),
-        time=drive(vehicle, car, model, run) if driven is None else driven.time,
+        ride=ride,
+        time=driven.time if driven else drive(vehicle, car, model, run),
         nonlinear=driven,
     )

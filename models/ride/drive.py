@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from math import ceil
 
@@ -15,7 +16,7 @@ from models.ride.channels import CHANNELS, acceleration_rows, channel_index, vie
 from models.ride.frame import frame_loads, manoeuvre_frame_loads
 from models.ride.lean import leaning, leaning_nonlinear, roll_gravity, without_lean
 from models.ride.manoeuvres import full_accelerations, in_model, manoeuvre_accelerations, manoeuvre_forces
-from models.ride.nonlinear import NonlinearResponse, StepError, simulate, step_halving
+from models.ride.nonlinear import NonlinearResponse, StepError, begin, step_halving
 from models.ride.nonlinear_car import NonlinearCar, nonlinear_car
 from models.ride.nonlinear_model import NonlinearModel
 from models.ride.transient import TimeResponse, road_inputs, time_response
@@ -26,6 +27,7 @@ from models.vehicle import Vehicle
 
 __all__ = [
     "NonlinearDrive",
+    "begin_nonlinear_drive",
     "drive",
     "drive_error",
     "nonlinear_drive",
@@ -79,19 +81,31 @@ def drive(vehicle: Vehicle, car: Mechanics, model: RideModel, run: Run) -> TimeR
     return time
 
 
+def begin_nonlinear_drive(
+    vehicle: Vehicle, car: Mechanics, stand: Statics, model: RideModel, run: Run
+) -> Callable[[], NonlinearDrive]:
+    """Start the nonlinear response to road and manoeuvre, from rest in the load case; the result waits."""
+    made = _prepared(vehicle, car, stand, model, run)
+    running = begin(
+        made.model, made.t, made.road, q0=made.car.start, forces=made.forces, substeps=made.substeps
+    )
+
+    def finished() -> NonlinearDrive:
+        response = running()
+        if made.model is not made.car.model:
+            response = without_lean(response)
+        channels = _channels(model, made.car, response, made.road)
+        _add_frame_loads(vehicle, car, model, run, made.t, channels)
+        return NonlinearDrive(TimeResponse(made.t, channels), response, made.car.law_error)
+
+    return finished
+
+
 def nonlinear_drive(
     vehicle: Vehicle, car: Mechanics, stand: Statics, model: RideModel, run: Run
 ) -> NonlinearDrive:
     """Nonlinear response to road and manoeuvre, from rest in the load case."""
-    made = _prepared(vehicle, car, stand, model, run)
-    response = simulate(
-        made.model, made.t, made.road, q0=made.car.start, forces=made.forces, substeps=made.substeps
-    )
-    if made.model is not made.car.model:
-        response = without_lean(response)
-    channels = _channels(model, made.car, response, made.road)
-    _add_frame_loads(vehicle, car, model, run, made.t, channels)
-    return NonlinearDrive(TimeResponse(made.t, channels), response, made.car.law_error)
+    return begin_nonlinear_drive(vehicle, car, stand, model, run)()
 
 
 def drive_error(vehicle: Vehicle, car: Mechanics, stand: Statics, model: RideModel, run: Run) -> StepError:

@@ -39,13 +39,15 @@ from models.ride.packed import (
     SPRING_STEP,
     SPRING_TOP,
     TYRE,
+    TYRE_COMPLIANCE,
     TYRE_DAMPING,
     TYRE_LOAD,
     TYRE_RATE,
     Packed,
+    Room,
 )
 
-__all__ = ["LOOPS", "accelerations", "add_kinetic_energy", "channels", "element_histories", "integrate"]
+__all__ = ["LOOPS", "integrate", "run"]
 
 Array = NDArray[np.float64]
 
@@ -272,14 +274,49 @@ def integrate(
 
 
 @compiled
-def channels(car: Packed, q: Array, v: Array, x: Array, rate: Array) -> None:
-    """Deflection coordinates and wheel heights over time.
+def run(
+    moving: Packed,
+    car: Packed,
+    step: float,
+    substeps: int,
+    road: Array,
+    force: Array,
+    push: Array,
+    start: Array,
+    mass: Array,
+    constant_force: Array,
+    room: Room,
+) -> int:
+    """A whole run: the motion, and from it all histories into ``room``.
+
+    One call, so that another thread may compute it without coming back for the interpreter.
 
     Args:
-        car: the car.
-        q, v: (N, dof) q and q̇.
-        x, rate: (12, N) results.
+        moving: the car with elements put together, for its motion.
+        car: the same with each element apart, for the histories.
+        step, substeps, road, force, push, start: as of :func:`integrate`.
+        mass: (n, n) of the degrees of freedom.
+        constant_force: (n,) of which the potential counts as stored.
+        room: for the results.
+
+    Returns:
+        Sample at which the state was no longer finite, or -1.
     """
+    stopped = integrate(moving, step, substeps, road, force, push, start, room.q, room.rate, room.work)
+    if stopped >= 0:
+        return stopped
+    _channels(car, room)
+    _elements(car, room)
+    _tyres(car, step, road, room)
+    _accelerations(car, push, room)
+    _rest_of_stored(mass, constant_force, room)
+    return -1
+
+
+@compiled
+def _channels(car: Packed, room: Room) -> None:
+    """Deflection coordinates and wheel heights over time."""
+    q, v, x, rate = room.q, room.rate, room.x, room.x_rate
     count, samples = x.shape
     for c in range(count):
         for k in range(samples):
@@ -294,15 +331,9 @@ def channels(car: Packed, q: Array, v: Array, x: Array, rate: Array) -> None:
 
 
 @compiled
-def accelerations(car: Packed, force: Array, push: Array, a: Array) -> None:
-    """Accelerations over time.
-
-    Args:
-        car: the car.
-        force: (12, N) forces on the channels, N.
-        push: (N, ROW) accelerations from outside, or (1, ROW) where there are none.
-        a: (N, dof) result.
-    """
+def _accelerations(car: Packed, push: Array, room: Room) -> None:
+    """Accelerations over time, from the forces on the channels."""
+    force, a = room.force, room.acceleration
     count, samples = force.shape
     pushed = 1 if push.shape[0] > 1 else 0
     for k in range(samples):
@@ -315,37 +346,38 @@ def accelerations(car: Packed, force: Array, push: Array, a: Array) -> None:
 
 
 @compiled
-def add_kinetic_energy(mass: Array, v: Array, stored: Array) -> None:
-    """Add ½ q̇ᵀ M q̇ from the mass matrix (n, n) and q̇ (N, dof) to the stored energy (N,), J."""
+def _tyres(car: Packed, step: float, road: Array, room: Room) -> None:
+    """Tyre forces and the energy in tyres; at a corner of the road its rate is the mean of both sides."""
+    tyre, x, rate, force, stored = car.tyre, room.x, room.x_rate, room.force, room.stored
+    last = road.shape[0] - 1
+    for i in range(4):
+        for k in range(last + 1):
+            before, after = max(k - 1, 0), min(k + 1, last)
+            rising = (road[after, i] - road[before, i]) / ((after - before) * step)
+            elastic = tyre[TYRE_LOAD, i] + tyre[TYRE_RATE, i] * (road[k, i] - x[TYRE + i, k])
+            total = elastic + tyre[TYRE_DAMPING, i] * (rising - rate[TYRE + i, k])
+            force[TYRE + i, k] = _positive(total)
+            stored[k] += tyre[TYRE_COMPLIANCE, i] * _positive(elastic) ** 2
+
+
+@compiled
+def _rest_of_stored(mass: Array, constant_force: Array, room: Room) -> None:
+    """Add the energy of the motion, ½ q̇ᵀ M q̇, and the potential of the constant forces."""
+    q, v, stored = room.q, room.rate, room.stored
     n = len(mass)
     for k in range(len(stored)):
         for i in range(n):
             momentum = 0.0
             for j in range(n):
                 momentum += mass[i, j] * v[k, j]
-            stored[k] += 0.5 * v[k, i] * momentum
+            stored[k] += 0.5 * v[k, i] * momentum - constant_force[i] * q[k, i]
 
 
 @compiled
-def element_histories(
-    car: Packed,
-    x: Array,
-    rate: Array,
-    deflection: Array,
-    deflection_rate: Array,
-    force: Array,
-    pulled: Array,
-    stored: Array,
-) -> None:
-    """Histories of the elements from those of the coordinates.
-
-    Args:
-        car: the car.
-        x, rate: (8 or more, N) deflection coordinates and their rates.
-        deflection, deflection_rate, force: (E, N) results for the first E elements of the packed ones.
-        pulled: (8 or more, N) result: force of all elements on each coordinate.
-        stored: (N,) result: energy in springs and stops, J.
-    """
+def _elements(car: Packed, room: Room) -> None:
+    """Histories of the elements from those of the coordinates, and the energy in springs and stops."""
+    x, rate, pulled, stored = room.x, room.x_rate, room.force, room.stored
+    deflection, deflection_rate, force = room.deflection, room.deflection_rate, room.element_force
     elements, samples = deflection.shape
     law, table = car.law, car.table
     for k in range(samples):
@@ -419,5 +451,5 @@ def element_histories(
                     pulled[d, k] += ratio * force[e, k]
 
 
-#: What has to be compiled.
-LOOPS: tuple[Any, ...] = (integrate, channels, element_histories, accelerations, add_kinetic_energy)
+#: What has to be compiled; it calls the others.
+LOOPS: tuple[Any, ...] = (run,)

@@ -6,20 +6,21 @@ run of all on a machine waits for it (:func:`needs_compiling`, :func:`warm_up`).
 
 from __future__ import annotations
 
+import os
+from collections.abc import Callable
+from concurrent.futures import ThreadPoolExecutor
 from dataclasses import astuple, dataclass
-from functools import cached_property
-from math import prod
+from functools import cached_property, lru_cache
 from pathlib import Path
-from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
 
 from models.errors import InputError
 from models.ride.nonlinear_model import ForceElement, NonlinearModel, Tyres
-from models.ride.packed import ROW, TYRE, Packed, pack, pack_together
+from models.ride.packed import ROW, TYRE, Packed, Room, pack, pack_together, room
 
-__all__ = ["NonlinearResponse", "needs_compiling", "simulate", "step_halving", "warm_up"]
+__all__ = ["NonlinearResponse", "begin", "needs_compiling", "simulate", "step_halving", "warm_up"]
 
 Array = NDArray[np.float64]
 Flags = NDArray[np.bool_]
@@ -157,46 +158,33 @@ def simulate(
         ValueError: the steps of ``t`` are not equal, or an array has another shape.
         InputError: a number is not finite, or the motion grew beyond all bounds, with the time.
     """
-    n, samples = len(model.dof), len(t)
-    step = (t[-1] - t[0]) / (samples - 1) if samples > 1 else 0.0
-    if not step > 0 or np.abs(np.diff(t) - step).max() > 1e-6 * step:
-        raise ValueError("t needs two or more samples at equal steps")
-    if substeps < 1:
-        raise ValueError(f"substeps is {substeps}, not 1 or more")
-    start = np.zeros((2, ROW))
-    start[0, :n] = _checked("q0", q0, (n,))
-    start[1, :n] = _checked("v0", v0, (n,))
-    road = np.array(_checked("w", w, (4, samples)).T, order="C")
-    push = force = np.zeros((1, ROW))
-    if forces is not None:
-        force, push = np.zeros((samples, ROW)), np.zeros((samples, ROW))
-        force[:, :n] = _checked("forces", forces, (n, samples)).T
-        push[:, :n] = np.linalg.solve(model.mass, forces).T
+    run = _Run.prepared(model, t, w, q0, v0, forces, substeps)
+    return run.response(run.compute())
 
-    from models.ride import kernel  # compiles, or loads what is compiled
 
-    car = pack(model)
-    room = _room(samples, car.dof, len(model.elements))
-    stopped = kernel.integrate(
-        pack_together(model, car),
-        float(step),
-        substeps,
-        road,
-        force,
-        push,
-        start,
-        room.q,
-        room.rate,
-        room.work,
-    )
-    if stopped >= 0:
-        raise InputError.of(
-            "time step",
-            step / substeps,
-            f"the motion grew beyond all bounds at {t[stopped]:.4g} s: the car is unstable, or the step of "
-            f"{1e3 * step / substeps:.4g} ms is too long for its stiffest part",
-        )
-    return _response(model, car, t, w, push, room)
+def begin(
+    model: NonlinearModel,
+    t: Array,
+    w: Array,
+    q0: Array | None = None,
+    v0: Array | None = None,
+    forces: Array | None = None,
+    substeps: int = 1,
+) -> Callable[[], NonlinearResponse]:
+    """Start a run in another thread; what is returned waits for its end.
+
+    The compiled loops leave the interpreter to others, so that on a machine of two cores other results come
+    at the same time.  Arguments and errors as of :func:`simulate`: bad arguments are refused at once, a
+    motion beyond all bounds at the end.
+    """
+    run = _Run.prepared(model, t, w, q0, v0, forces, substeps)
+    stopped = _threads().submit(run.compute)
+    return lambda: run.response(stopped.result())
+
+
+@lru_cache(maxsize=1)
+def _threads() -> ThreadPoolExecutor:
+    return ThreadPoolExecutor(os.cpu_count(), "nonlinear run")
 
 
 def step_halving(
@@ -263,80 +251,115 @@ def _checked(name: str, array: Array | None, shape: tuple[int, ...]) -> Array:
     return array
 
 
-class _Room(NamedTuple):
-    """Arrays for all histories, row by row as the compiled loops write them."""
+@dataclass(frozen=True, eq=False)
+class _Run:
+    """A run that is ready to be computed, with room for its results."""
 
-    q: Array
-    rate: Array
-    acceleration: Array
-    work: Array
-    stored: Array
-    x: Array
-    x_rate: Array
+    model: NonlinearModel
+    t: Array
+    substeps: int
+    moving: Packed
+    car: Packed
+    road: Array
     force: Array
-    deflection: Array
-    deflection_rate: Array
-    element_force: Array
+    push: Array
+    start: Array
+    room: Room
 
+    @classmethod
+    def prepared(
+        cls,
+        model: NonlinearModel,
+        t: Array,
+        w: Array,
+        q0: Array | None,
+        v0: Array | None,
+        forces: Array | None,
+        substeps: int,
+    ) -> _Run:
+        """Arrays of a run; raises as :func:`simulate` does."""
+        n, samples = len(model.dof), len(t)
+        step = (t[-1] - t[0]) / (samples - 1) if samples > 1 else 0.0
+        if not step > 0 or np.abs(np.diff(t) - step).max() > 1e-6 * step:
+            raise ValueError("t needs two or more samples at equal steps")
+        if substeps < 1:
+            raise ValueError(f"substeps is {substeps}, not 1 or more")
+        start = np.zeros((2, ROW))
+        start[0, :n] = _checked("q0", q0, (n,))
+        start[1, :n] = _checked("v0", v0, (n,))
+        road = np.array(_checked("w", w, (4, samples)).T, order="C")
+        push = force = np.zeros((1, ROW))
+        if forces is not None:
+            force, push = np.zeros((samples, ROW)), np.zeros((samples, ROW))
+            force[:, :n] = _checked("forces", forces, (n, samples)).T
+            push[:, :n] = np.linalg.solve(model.mass, forces).T
+        car = pack(model)
+        return cls(
+            model=model,
+            t=t,
+            substeps=substeps,
+            moving=pack_together(model, car),
+            car=car,
+            road=road,
+            force=force,
+            push=push,
+            start=start,
+            room=room(samples, car.dof, len(model.elements)),
+        )
 
-def _room(samples: int, dof: int, elements: int) -> _Room:
-    """All arrays out of one block.
+    @property
+    def step(self) -> float:
+        """Between samples, s."""
+        return float((self.t[-1] - self.t[0]) / (len(self.t) - 1))
 
-    A large block comes in large pages of memory, and fetching it takes half the time of many small ones:
-    2 ms of 12 in a run of 10,000 steps.
-    """
-    channels = TYRE + 4
-    shapes = [(samples, dof)] * 3 + [(samples, 3), (samples,)] + [(channels, samples)] * 3
-    shapes += [(elements, samples)] * 3
-    sizes = [prod(shape) for shape in shapes]
-    block = np.split(np.empty(sum(sizes)), np.cumsum(sizes)[:-1])
-    return _Room(*(part.reshape(shape) for part, shape in zip(block, shapes, strict=True)))
+    def compute(self) -> int:
+        """Fill the room; gives the sample at which the motion was no longer finite, or -1."""
+        from models.ride import kernel  # compiles, or loads what is compiled
 
+        stopped: int = kernel.run(
+            self.moving,
+            self.car,
+            self.step,
+            self.substeps,
+            self.road,
+            self.force,
+            self.push,
+            self.start,
+            np.array(self.model.mass, order="C"),
+            np.array(self.model.constant_force, order="C"),
+            self.room,
+        )
+        return stopped
 
-def _response(
-    model: NonlinearModel, car: Packed, t: Array, w: Array, push: Array, room: _Room
-) -> NonlinearResponse:
-    """All histories from the motion.
-
-    The products over time stay out of BLAS, whose threads wait for each other on a busy machine: 3 ms
-    became 20.
-    """
-    from models.ride import kernel
-
-    n, d, tyres = len(model.dof), len(model.coordinates), model.tyres
-    q, v, x, x_rate, force, stored = room.q, room.rate, room.x, room.x_rate, room.force, room.stored
-    kernel.channels(car, q, v, x, x_rate)
-    kernel.element_histories(
-        car, x, x_rate, room.deflection, room.deflection_rate, room.element_force, force, stored
-    )
-    step = (t[-1] - t[0]) / (len(t) - 1)
-    elastic = tyres.static_load[:, None] + tyres.rate[:, None] * (w - x[TYRE:])
-    closing = np.gradient(w, step, axis=1) - x_rate[TYRE:]
-    np.maximum(elastic + tyres.damping[:, None] * closing, 0.0, out=force[TYRE:])
-    kernel.accelerations(car, force, push, room.acceleration)
-
-    stored += (np.maximum(elastic, 0.0) ** 2 / (2 * tyres.rate[:, None])).sum(axis=0)
-    for j in np.flatnonzero(model.constant_force):
-        stored -= model.constant_force[j] * q[:, j]
-    kernel.add_kinetic_energy(np.array(model.mass, order="C"), v, stored)
-    return NonlinearResponse(
-        model=model,
-        t=t,
-        q=q[:, :n],
-        rate=v[:, :n],
-        acceleration=room.acceleration[:, :n],
-        coordinate=x[:d],
-        coordinate_rate=x_rate[:d],
-        coordinate_force=force[:d],
-        deflection=room.deflection,
-        deflection_rate=room.deflection_rate,
-        element_force=room.element_force,
-        tyre_force=force[TYRE:],
-        road_work=room.work[:, 0],
-        outside_work=room.work[:, 1],
-        dissipated=room.work[:, 2],
-        stored=stored,
-    )
+    def response(self, stopped: int) -> NonlinearResponse:
+        """What has been computed; raises InputError where the motion grew beyond all bounds."""
+        step = self.step / self.substeps
+        if stopped >= 0:
+            raise InputError.of(
+                "time step",
+                step,
+                f"the motion grew beyond all bounds at {self.t[stopped]:.4g} s: the car is unstable, or the "
+                f"step of {1e3 * step:.4g} ms is too long for its stiffest part",
+            )
+        n, d, made = len(self.model.dof), len(self.model.coordinates), self.room
+        return NonlinearResponse(
+            model=self.model,
+            t=self.t,
+            q=made.q[:, :n],
+            rate=made.rate[:, :n],
+            acceleration=made.acceleration[:, :n],
+            coordinate=made.x[:d],
+            coordinate_rate=made.x_rate[:d],
+            coordinate_force=made.force[:d],
+            deflection=made.deflection,
+            deflection_rate=made.deflection_rate,
+            element_force=made.element_force,
+            tyre_force=made.force[TYRE:],
+            road_work=made.work[:, 0],
+            outside_work=made.work[:, 1],
+            dissipated=made.work[:, 2],
+            stored=made.stored,
+        )
 
 
 def _leverage(element: ForceElement) -> float:
