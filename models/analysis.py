@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
@@ -91,7 +92,19 @@ def analyse(
     compiled: bool = True,
     most_steps: int | None = None,
 ) -> Analysis:
-    """Compute all results of a vehicle in a run.
+    """Compute all results of a vehicle in a run; arguments and errors as of :func:`begin_analysis`."""
+    return begin_analysis(vehicle, run, load, compiled=compiled, most_steps=most_steps)()
+
+
+def begin_analysis(
+    vehicle: Vehicle,
+    run: Run,
+    load: LoadCase = AS_DESIGNED,
+    *,
+    compiled: bool = True,
+    most_steps: int | None = None,
+) -> Callable[[], Analysis]:
+    """Find where a vehicle stands and start its nonlinear run on another core; the result computes the rest.
 
     Linear results are those about the static equilibrium of the load case.  Where the car does not stand,
     they are about the state that its statics give, and :attr:`Analysis.stand` says why.
@@ -103,7 +116,8 @@ def analyse(
         most_steps: steps that a nonlinear run may take.
 
     Raises:
-        InputError: the load leaves no mass in the body, or a nonlinear run grew beyond all bounds.
+        InputError: the load leaves no mass in the body, or (from the result) a nonlinear run grew beyond all
+            bounds.
         TooLong: a nonlinear run would take more than ``most_steps``; hardly anything was computed.
     """
     car = mechanics(vehicle, load)
@@ -113,28 +127,31 @@ def analyse(
     nonlinear = compiled and run.laws == "nonlinear" and stand.stable
     if nonlinear and most_steps is not None and steps_of(car, model, run) > most_steps:
         raise TooLong
-    # On another core beside all that does not need it.
     driving = begin_nonlinear_drive(vehicle, car, stand, model, run) if nonlinear else None
-    response = frequency_response(model, FREQUENCIES, run.speed, compiled=compiled)
-    ride = random_road(model, response, run.surface, run.speed)
-    natural = modes(model)
-    stiffness = rates(full)
-    planes = [pitch_plane(full, tyre_in_series=tyres) for tyres in (False, True)]
-    driven = driving() if driving else None
-    return Analysis(
-        vehicle=vehicle,
-        run=run,
-        load=load,
-        car=car,
-        stand=stand,
-        full=full,
-        model=model,
-        rates=stiffness,
-        modes=natural,
-        pitch_plane=planes[0],
-        pitch_plane_on_tyres=planes[1],
-        response=response,
-        ride=ride,
-        time=driven.time if driven else drive(vehicle, car, model, run),
-        nonlinear=driven,
-    )
+
+    def finished() -> Analysis:
+        response = frequency_response(model, FREQUENCIES, run.speed, compiled=compiled)
+        ride = random_road(model, response, run.surface, run.speed)
+        natural = modes(model)
+        stiffness = rates(full)
+        planes = [pitch_plane(full, tyre_in_series=tyres) for tyres in (False, True)]
+        driven = driving() if driving else None
+        return Analysis(
+            vehicle=vehicle,
+            run=run,
+            load=load,
+            car=car,
+            stand=stand,
+            full=full,
+            model=model,
+            rates=stiffness,
+            modes=natural,
+            pitch_plane=planes[0],
+            pitch_plane_on_tyres=planes[1],
+            response=response,
+            ride=ride,
+            time=driven.time if driven else drive(vehicle, car, model, run),
+            nonlinear=driven,
+        )
+
+    return finished

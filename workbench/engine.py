@@ -8,12 +8,14 @@ results are shown as they come, each followed by that of the car as it is by the
 from __future__ import annotations
 
 from collections import OrderedDict
+from collections.abc import Callable
+from contextlib import suppress
 from dataclasses import dataclass, replace
 from functools import cached_property, partial
 
 from PySide6.QtCore import QObject, QTimer, Signal
 
-from models.analysis import Analysis, TooLong, analyse, prepare
+from models.analysis import Analysis, TooLong, begin_analysis, prepare
 from models.project import Project
 from models.run import Run
 from models.vehicle import LoadCase, Vehicle
@@ -74,8 +76,10 @@ class Engine(QObject):
         self._background: tuple[Job, tuple[_Key, _Key]] | None = None
         self.candidate: Analysis | None = None
         self.baseline: Analysis | None = None
+        self._begun: tuple[_Key, Callable[[], Analysis]] | None = None
         self._due = QTimer(self, singleShot=True, interval=0)
         self._due.timeout.connect(self.update_now)
+        document.changed.connect(self._begin)
         document.changed.connect(self._due.start)
         document.opened.connect(self._due.start)
 
@@ -94,6 +98,14 @@ class Engine(QObject):
         """Whether the results on show are not those of the document as it stands."""
         return self._shown != self._wanted()
 
+    def _begin(self) -> None:
+        """Let the candidate's run go while the editor still shows the edit."""
+        key = self._wanted()[0]
+        self._begun = None
+        if key not in self._cache and key.run.duration <= DIRECT_DURATION:
+            with suppress(TooLong, ValueError, ArithmeticError):  # they come again in the update, which tells
+                self._begun = key, _begin_analysis(key, DIRECT_STEPS)
+
     def update_now(self) -> None:
         """Compute what is stale."""
         self._due.stop()
@@ -106,7 +118,7 @@ class Engine(QObject):
             self._compute_in_background(missing, keys)
             return
         try:
-            found = [_analyse(key, DIRECT_STEPS) for key in missing]
+            found = [self._finish(key) for key in missing]
         except TooLong:
             self._compute_in_background(missing, keys)
             return
@@ -118,6 +130,12 @@ class Engine(QObject):
         for key, analysis in zip(missing, found, strict=True):
             self._keep(key, analysis)
         self._publish(keys)
+
+    def _finish(self, key: _Key) -> Analysis:
+        begun, self._begun = self._begun, None
+        if begun is not None and begun[0] == key:
+            return begun[1]()
+        return _begin_analysis(key, DIRECT_STEPS)()
 
     def _compute_in_background(self, missing: list[_Key], keys: tuple[_Key, _Key]) -> None:
         if self._background and not self._background[0].cancelled and _same_run(self._background[1], keys):
@@ -178,8 +196,8 @@ class Engine(QObject):
         self._step = step
 
 
-def _analyse(key: _Key, most_steps: int | None = None) -> Analysis:
-    return analyse(key.vehicle, key.run, key.load, compiled=key.compiled, most_steps=most_steps)
+def _begin_analysis(key: _Key, most_steps: int | None = None) -> Callable[[], Analysis]:
+    return begin_analysis(key.vehicle, key.run, key.load, compiled=key.compiled, most_steps=most_steps)
 
 
 def _same_run(one: tuple[_Key, _Key], other: tuple[_Key, _Key]) -> bool:
@@ -189,4 +207,4 @@ def _same_run(one: tuple[_Key, _Key], other: tuple[_Key, _Key]) -> bool:
 
 def _reported(job: Job, share: float, key: _Key) -> Analysis:
     job.report(share)
-    return _analyse(key)
+    return _begin_analysis(key)()

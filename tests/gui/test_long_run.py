@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import threading
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from typing import Any
 
 import pytest
@@ -11,7 +11,7 @@ from PySide6.QtCore import QThread, QTimer
 from pytestqt.qtbot import QtBot
 
 import workbench.engine
-from models.analysis import Analysis, analyse
+from models.analysis import Analysis, begin_analysis
 from models.roads import RandomRoad
 from models.vehicle import Friction, Vehicle
 from tests.gui.hands import Hands
@@ -28,17 +28,17 @@ class Gate:
         self.in_gui_thread: list[bool] = []
         self._gui_thread = QThread.currentThread()
 
-    def __call__(self, vehicle: Vehicle, *args: Any, **options: Any) -> Analysis:
+    def __call__(self, vehicle: Vehicle, *args: Any, **options: Any) -> Callable[[], Analysis]:
         self.in_gui_thread.append(QThread.currentThread() is self._gui_thread)
         self.waiting.set()
         assert self.open.wait(20)
-        return analyse(vehicle, *args, **options)
+        return begin_analysis(vehicle, *args, **options)
 
 
 @pytest.fixture
 def gate(monkeypatch: pytest.MonkeyPatch) -> Iterator[Gate]:
     gate = Gate()
-    monkeypatch.setattr(workbench.engine, "analyse", gate)
+    monkeypatch.setattr(workbench.engine, "begin_analysis", gate)
     yield gate
     gate.open.set()  # the worker thread must not hang
 

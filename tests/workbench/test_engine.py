@@ -8,7 +8,7 @@ import weakref
 import pytest
 
 import workbench.engine
-from models.analysis import Analysis, analyse
+from models.analysis import Analysis, begin_analysis
 from models.project import duplicate_variant, new_project, set_candidate
 from workbench.document import Document, next_gesture
 from workbench.engine import Engine
@@ -44,7 +44,9 @@ def test_a_drag_keeps_only_where_it_began_and_where_it_is(
 
     computed: list[object] = []
     monkeypatch.setattr(
-        workbench.engine, "analyse", lambda *given, **more: computed.append(given) or analyse(*given, **more)
+        workbench.engine,
+        "begin_analysis",
+        lambda *given, **more: computed.append(given) or begin_analysis(*given, **more),
     )
     document.undo_stack.undo()
     engine.update_now()
