@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 
 from models.assembly import CORNERS, MODELS, Mechanics, RideModel, linearised, mechanics
 from models.ride.channels import channel_index
-from models.ride.drive import NonlinearDrive, begin_nonlinear_drive, drive, steps_of
+from models.ride.drive import NonlinearDrive, TooLong, begin_nonlinear_drive, drive
 from models.ride.frequency_response import FrequencyResponse, frequency_response
 from models.ride.modes import Modes, modes
 from models.ride.pitch_plane import PitchPlane, pitch_plane
@@ -21,16 +21,12 @@ from models.run import Run
 from models.statics import Statics, statics
 from models.vehicle import AS_DESIGNED, LoadCase, Vehicle
 
-__all__ = ["FREQUENCIES", "Analysis", "TooLong", "analyse", "prepare"]
+__all__ = ["FREQUENCIES", "Analysis", "TooLong", "analyse", "begin_analysis", "prepare"]
 
 Array = NDArray[np.float64]
 
 #: (400,) Hz of the frequency response and of the band in which RMS values are taken.
 FREQUENCIES: Array = np.geomspace(0.1, 50.0, 400)
-
-
-class TooLong(Exception):  # noqa: N818 - it says where to compute, not that something is wrong
-    """A nonlinear run takes more steps than the caller allows."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -125,9 +121,7 @@ def begin_analysis(
     full = linearised(car, stand.q)
     model = MODELS[run.model](full)
     nonlinear = compiled and run.laws == "nonlinear" and stand.stable
-    if nonlinear and most_steps is not None and steps_of(car, model, run) > most_steps:
-        raise TooLong
-    driving = begin_nonlinear_drive(vehicle, car, stand, model, run) if nonlinear else None
+    driving = begin_nonlinear_drive(vehicle, car, stand, model, run, most_steps) if nonlinear else None
 
     def finished() -> Analysis:
         response = frequency_response(model, FREQUENCIES, run.speed, compiled=compiled)

@@ -9,7 +9,6 @@ from __future__ import annotations
 
 from collections import OrderedDict
 from collections.abc import Callable
-from contextlib import suppress
 from dataclasses import dataclass, replace
 from functools import cached_property, partial
 
@@ -71,6 +70,7 @@ class Engine(QObject):
         self._runner = runner
         self._cache: OrderedDict[_Key, Analysis] = OrderedDict()
         self._compiled = False
+        self._asked: tuple[Project, bool, tuple[_Key, _Key]] | None = None
         self._shown: tuple[_Key, _Key] | None = None
         self._step = -1  # of the undo stack, when the results on show came
         self._background: tuple[Job, tuple[_Key, _Key]] | None = None
@@ -103,8 +103,10 @@ class Engine(QObject):
         key = self._wanted()[0]
         self._begun = None
         if key not in self._cache and key.run.duration <= DIRECT_DURATION:
-            with suppress(TooLong, ValueError, ArithmeticError):  # they come again in the update, which tells
+            try:
                 self._begun = key, _begin_analysis(key, DIRECT_STEPS)
+            except (TooLong, ValueError, ArithmeticError) as error:
+                self._begun = key, partial(_raise, error)  # for the update, which deals with it
 
     def update_now(self) -> None:
         """Compute what is stale."""
@@ -169,9 +171,12 @@ class Engine(QObject):
 
     def _wanted(self) -> tuple[_Key, _Key]:
         project: Project = self._document.project
-        key = partial(_Key, run=project.run, load=project.load, compiled=self._compiled)
-        candidate, baseline = (project.variant(name) for name in (project.candidate, project.baseline))
-        return key(vehicle=candidate.vehicle), key(vehicle=baseline.vehicle)
+        if self._asked is None or self._asked[0] is not project or self._asked[1] != self._compiled:
+            key = partial(_Key, run=project.run, load=project.load, compiled=self._compiled)
+            candidate, baseline = (project.variant(name) for name in (project.candidate, project.baseline))
+            keys = key(vehicle=candidate.vehicle), key(vehicle=baseline.vehicle)
+            self._asked = project, self._compiled, keys
+        return self._asked[2]
 
     def _keep(self, key: _Key, analysis: Analysis) -> None:
         self._cache[key] = analysis
@@ -198,6 +203,10 @@ class Engine(QObject):
 
 def _begin_analysis(key: _Key, most_steps: int | None = None) -> Callable[[], Analysis]:
     return begin_analysis(key.vehicle, key.run, key.load, compiled=key.compiled, most_steps=most_steps)
+
+
+def _raise(error: Exception) -> Analysis:
+    raise error
 
 
 def _same_run(one: tuple[_Key, _Key], other: tuple[_Key, _Key]) -> bool:

@@ -27,11 +27,11 @@ from models.vehicle import Vehicle
 
 __all__ = [
     "NonlinearDrive",
+    "TooLong",
     "begin_nonlinear_drive",
     "drive",
     "drive_error",
     "nonlinear_drive",
-    "steps_of",
     "steps_within",
     "time_points",
 ]
@@ -43,6 +43,10 @@ _STEP_LIMITS = (0.5e-3, 2e-3)
 _PER_PERIOD = 20
 # Travel past the gap for which the rate of a stop counts, m: as far as a hard bump presses one.
 _PRESSED = 0.02
+
+
+class TooLong(Exception):  # noqa: N818 - it says where to compute, not that something is wrong
+    """A nonlinear run takes more steps than the caller allows."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -82,10 +86,19 @@ def drive(vehicle: Vehicle, car: Mechanics, model: RideModel, run: Run) -> TimeR
 
 
 def begin_nonlinear_drive(
-    vehicle: Vehicle, car: Mechanics, stand: Statics, model: RideModel, run: Run
+    vehicle: Vehicle,
+    car: Mechanics,
+    stand: Statics,
+    model: RideModel,
+    run: Run,
+    most_steps: int | None = None,
 ) -> Callable[[], NonlinearDrive]:
-    """Start the nonlinear response to road and manoeuvre, from rest in the load case; the result waits."""
-    made = _prepared(vehicle, car, stand, model, run)
+    """Start the nonlinear response to road and manoeuvre, from rest in the load case; the result waits.
+
+    Raises:
+        TooLong: the run would take more than ``most_steps``; hardly anything was computed.
+    """
+    made = _prepared(vehicle, car, stand, model, run, most_steps)
     running = begin(
         made.model, made.t, made.road, q0=made.car.start, forces=made.forces, substeps=made.substeps
     )
@@ -128,8 +141,18 @@ class _Prepared:
     substeps: int
 
 
-def _prepared(vehicle: Vehicle, car: Mechanics, stand: Statics, model: RideModel, run: Run) -> _Prepared:
+def _prepared(
+    vehicle: Vehicle,
+    car: Mechanics,
+    stand: Statics,
+    model: RideModel,
+    run: Run,
+    most_steps: int | None = None,
+) -> _Prepared:
     t = time_points(run.duration)
+    substeps = steps_within(car, model, float(t[1] - t[0]))
+    if most_steps is not None and (len(t) - 1) * substeps > most_steps:
+        raise TooLong
     ready = nonlinear_car(car, stand, model)
     gravity = _gravity(vehicle, car, model, run)
     return _Prepared(
@@ -138,7 +161,7 @@ def _prepared(vehicle: Vehicle, car: Mechanics, stand: Statics, model: RideModel
         t=t,
         road=_wheel_road(model, run, t),
         forces=_forces(vehicle, car, model, run, t),
-        substeps=steps_within(car, model, float(t[1] - t[0])),
+        substeps=substeps,
     )
 
 
@@ -176,12 +199,6 @@ def _wheel_road(model: RideModel, run: Run, t: Array) -> Array:
     """(4, N) road under the corners, as alike as the smaller models have it."""
     heights: Array = model.road @ road_inputs(model, _road(model, run, t))
     return heights
-
-
-def steps_of(car: Mechanics, model: RideModel, run: Run) -> int:
-    """Steps of a whole nonlinear run, to which its cost is in proportion."""
-    t = time_points(run.duration)
-    return (len(t) - 1) * steps_within(car, model, float(t[1] - t[0]))
 
 
 def steps_within(car: Mechanics, model: RideModel, step: float) -> int:

@@ -73,6 +73,17 @@ class LinkageTable:
         c, inside, _ = self._cell(s)
         return _slope(c, inside) / self.dx
 
+    def at(self, s: float) -> tuple[float, float]:
+        """g and motion ratio at one place, without the cost of arrays."""
+        u = (s - self.x0) / self.dx
+        cells = len(self.deflections) - 1
+        on_grid = min(max(u, 0.0), float(cells))
+        cell = min(int(on_grid), cells - 1)
+        inside = on_grid - cell
+        c0, c1, c2, c3 = self.cubics[cell].tolist()
+        slope = c1 + inside * (2 * c2 + inside * 3 * c3)
+        return c0 + inside * (c1 + inside * (c2 + inside * c3)) + slope * (u - on_grid), slope / self.dx
+
     def _cell(self, s: Array | float) -> tuple[Array, Array, Array]:
         """Coefficients (4, ...), place in the cell (0 to 1), and what lies beyond the grid, in cells."""
         u = (np.asarray(s, dtype=np.float64) - self.x0) / self.dx

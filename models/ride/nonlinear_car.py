@@ -96,9 +96,8 @@ def _weight(
         if element.links:
             incidence = incidence.copy()
             for link in element.links:
-                at = float(x[link.coordinate])
-                deflection += float(link.table.deflection(at))
-                incidence[link.coordinate] = link.table.ratio(at)
+                g, incidence[link.coordinate] = link.table.at(float(x[link.coordinate]))
+                deflection += g
         force = _force(element.spring, deflection) if element.spring else 0.0
         pushed += incidence * (force + _stops(element, deflection))
     tyre = np.maximum(tyres.static_load - tyres.rate * (model.wheels @ start), 0.0)

@@ -11,6 +11,7 @@ channel to the front, H' that to the rear wheels and τ the delay, each part add
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Protocol
 
 import numpy as np
@@ -82,24 +83,53 @@ def random_road(model: RideModel, response: WheelResponse, surface: RoughSurface
         speed: V, m/s.
     """
     frequency = response.frequency
-    delay = model.wheelbase / speed
-    wavenumber = frequency / speed
-    track_psd = displacement_psd(surface, wavenumber) / speed  # m²/Hz
-    shared = coherence(surface, wavenumber, sum(model.track) / 2)
+    track = sum(model.track) / 2
+    road = _road(surface, speed, model.wheelbase / speed, track, frequency.tobytes())
 
     mean, half_difference = track_parts(model, response.wheel)
-    of_mean, of_difference = ((1 + sign * shared)[:, None] / 2 * track_psd[:, None] for sign in (1, -1))
+    of_mean, of_difference = road.of_mean[:, None], road.of_difference[:, None]
     steady = of_mean * mean.steady + of_difference * half_difference.steady
     waving = of_mean * mean.waving + of_difference * half_difference.waving
-    lag = np.exp(-2j * np.pi * frequency * delay)
-    squares = lag_weights(frequency, 0.0).real[:, None] * steady
-    squares += (lag_weights(frequency, delay)[:, None] * waving).real
+    squares = road.steady_weight[:, None] * steady + (road.waving_weight[:, None] * waving).real
     # Where front and rear cancel, as in the pitch of a level half car, round-off may fall below zero.
     return RandomRide(
         frequency=frequency,
-        psd=np.maximum(steady + (lag[:, None] * waving).real, 0.0).T,
+        psd=np.maximum(steady + (road.lag[:, None] * waving).real, 0.0).T,
         rms=np.sqrt(np.maximum(squares.sum(axis=0), 0.0)),
         shares=squares.T,
+    )
+
+
+@dataclass(frozen=True, eq=False)
+class _Road:
+    """What the road and the speed give, whatever the car; all (F,).
+
+    Attributes:
+        of_mean, of_difference: spectrum of the mean height of the tracks and of half their difference, m²/Hz.
+        lag: turn from the front to the rear axle.
+        steady_weight, waving_weight: to integrate over frequency without and with the lag, Hz.
+    """
+
+    of_mean: Array
+    of_difference: Array
+    lag: ComplexArray
+    steady_weight: Array
+    waving_weight: ComplexArray
+
+
+@lru_cache(maxsize=64)
+def _road(surface: RoughSurface, speed: float, delay: float, track: float, frequencies: bytes) -> _Road:
+    """Kept, as all cars of a study and all steps of a drag meet the same road."""
+    frequency = np.frombuffer(frequencies)
+    wavenumber = frequency / speed
+    of_track = displacement_psd(surface, wavenumber) / speed
+    shared = coherence(surface, wavenumber, track)
+    return _Road(
+        of_mean=(1 + shared) / 2 * of_track,
+        of_difference=(1 - shared) / 2 * of_track,
+        lag=np.exp(-2j * np.pi * frequency * delay),
+        steady_weight=lag_weights(frequency, 0.0).real,
+        waving_weight=lag_weights(frequency, delay),
     )
 
 

@@ -29,6 +29,7 @@ class Rows(Entry):
     ) -> None:
         """Make the entries of ``fields``, and plots below where one of ``part_types`` has a law."""
         super().__init__(host, path, "")
+        self._shown: Any = MISSING
         self._entries = [host.entry((*path, field.name), field, depth) for field in fields]
         layout = QVBoxLayout(self)
         layout.setContentsMargins(INDENT if depth else 0, 0, 0, 0)
@@ -40,6 +41,10 @@ class Rows(Entry):
             layout.addWidget(plot)
 
     def show_value(self, value: Any) -> None:
+        # A message in a row below may have to go although its part stays: a rule between parts holds again.
+        if value is self._shown and not any(row.message for row in self.rows()):
+            return
+        self._shown = value
         for entry in self._entries:
             entry.show_value(getattr(value, str(entry.path[-1])))
         for plot in self._plots:

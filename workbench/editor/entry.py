@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from functools import lru_cache
 from typing import Any, Final, Protocol
 
@@ -66,6 +66,9 @@ class Host(Protocol):
 
     def structure_changed(self) -> None:
         """Take note that entries came or went."""
+
+    def watch(self, slot: Callable[[], None]) -> None:
+        """Call ``slot`` whenever another whole part is shown."""
 
 
 class Entry(QWidget):

@@ -29,17 +29,20 @@ class LawPlot(Entry):
         self.chart = SmallChart(self._chart, lambda: host.units, lambda: host.theme, self)
         self.chart.setAccessibleName("Law of the part")
         self.chart.export_wanted.connect(host.export)
+        host.watch(self._follow_root)
         layout = QVBoxLayout(self)
         layout.setContentsMargins(INDENT, 2, 2, 6)
         layout.addWidget(self.chart)
 
     def show_value(self, value: Any) -> None:
+        if isinstance(self.host.root(), Vehicle):
+            self._fitted = self._law.is_fitted(value)
+            self._show_or_hide()
+
+    def _follow_root(self) -> None:
         vehicle = self.host.root()
-        if not isinstance(vehicle, Vehicle):
-            return
-        self._fitted = self._law.is_fitted(value)
-        self._show_or_hide()
-        self._follow(vehicle)
+        if isinstance(vehicle, Vehicle):
+            self._follow(vehicle)
 
     def show_reference(self, reference: Any) -> None:
         vehicle = self.host.root() if self._watched else None

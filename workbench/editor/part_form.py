@@ -236,6 +236,10 @@ class PartForm(QWidget):
                 return
         self._target.edit((*self._path(), *path), value, gesture)
 
+    def watch(self, slot: Callable[[], None]) -> None:
+        """Call ``slot`` whenever the form shows another value or other units."""
+        self.shown.connect(slot)
+
     def structure_changed(self) -> None:
         """Put the keys of Tab in order of reading after rows came or went; hide those not searched for."""
         if self._sought:

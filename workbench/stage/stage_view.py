@@ -50,10 +50,16 @@ class StageView(QWidget):
     def set_analyses(self, candidate: Analysis | None, baseline: Analysis | None) -> None:
         """Show other results."""
         self._show(
-            candidate=Actor(candidate) if candidate else None,
-            baseline=Actor(baseline) if baseline else None,
+            candidate=self._actor(candidate),
+            baseline=self._actor(baseline),
             strip=road_strip(candidate) if candidate else None,
         )
+
+    def _actor(self, analysis: Analysis | None) -> Actor | None:
+        """Of a result that is on the stage already, as the baseline is through a drag, what there is."""
+        present = (self._picture.candidate, self._picture.baseline)
+        known = (actor for actor in present if actor is not None and actor.analysis is analysis)
+        return next(known, None) or (Actor(analysis) if analysis else None)
 
     def set_theme(self, theme: Theme) -> None:
         """Draw in other colours."""

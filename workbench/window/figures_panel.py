@@ -24,8 +24,6 @@ _LEFT = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter
 # Columns of numbers and their widest text.
 _WIDEST = {_CANDIDATE: "Candidate", _BASELINE: "Baseline", _CHANGE: "+1000 %"}
 _CELL_MARGINS = 8
-# A brush is dear to compare: the name of its colour is kept beside it.
-_COLOUR_NAME = Qt.ItemDataRole.UserRole
 
 
 def change_text(candidate: float, baseline: float, kind: str, units: UnitChoice) -> str:
@@ -55,6 +53,7 @@ class FiguresPanel(QWidget):
         self._theme = LIGHT
         self._rows: list[tuple[Figure, Figure] | str] = []
         self._written: dict[int, object] = {}
+        self._cells: dict[tuple[int, int], tuple[str, str]] = {}
         self.model = QStandardItemModel(0, len(_COLUMNS), self)
         self.model.setHorizontalHeaderLabels(_COLUMNS)
         for column in (_NAME, _UNIT):
@@ -105,6 +104,7 @@ class FiguresPanel(QWidget):
 
     def _make_rows(self) -> None:
         self._written.clear()
+        self._cells.clear()
         self.model.setRowCount(0)
         self.table.clearSpans()
         for number, shown in enumerate(self._rows):
@@ -152,12 +152,12 @@ class FiguresPanel(QWidget):
                 self._write(row, column, text.replace("-", "−"), self._colour(figure, reference, column))
 
     def _write(self, row: int, column: int, text: str, colour: str) -> None:
-        item = self.model.item(row, column)
-        if item.text() != text:
-            item.setText(text)
-        if item.data(_COLOUR_NAME) != colour:
-            item.setData(colour, _COLOUR_NAME)
-            item.setForeground(QColor(colour))
+        before = self._cells.get((row, column), ("", ""))
+        self._cells[row, column] = text, colour
+        if text != before[0]:
+            self.model.item(row, column).setText(text)
+        if colour != before[1]:
+            self.model.item(row, column).setForeground(QColor(colour))
 
     def _explain(self) -> None:
         """Tooltips, which name the units."""

@@ -50,6 +50,7 @@ class RunQualityLine(QLabel):
         self._theme = LIGHT
         self._runs: tuple[_Run, ...] = ()
         self._steps: dict[Analysis, StepError | None] = {}
+        self._audits: dict[Analysis, RunQuality] = {}
         self._trouble = ""
         self._whole = ""
         self._due = QTimer(self, singleShot=True, interval=PAUSE)
@@ -73,6 +74,7 @@ class RunQualityLine(QLabel):
         shown = {run.analysis for run in runs}
         # The baseline stays through a drag of the candidate, and so does what is known of it.
         self._steps = {analysis: step for analysis, step in self._steps.items() if analysis in shown}
+        self._audits = {analysis: audit for analysis, audit in self._audits.items() if analysis in shown}
         self._trouble = ""
         self._runner.cancel(_LANE)
         if self._missing():
@@ -118,6 +120,7 @@ class RunQualityLine(QLabel):
 
         def done(steps: list[StepError | None]) -> None:
             self._steps.update(zip(missing, steps, strict=True))
+            self._audits.clear()
             self._show()
             self.audited.emit()
 
@@ -130,7 +133,7 @@ class RunQualityLine(QLabel):
     def _show(self) -> None:
         if not self._runs:
             return
-        audits = [run_quality(run.analysis, self._steps.get(run.analysis)) for run in self._runs]
+        audits = [self._quality(run.analysis) for run in self._runs]
         warnings = [
             warning if number == 0 else f"{run.name}: {warning}"
             for number, (run, audit) in enumerate(zip(self._runs, audits, strict=True))
@@ -147,6 +150,11 @@ class RunQualityLine(QLabel):
         self.setToolTip("<qt>" + "<br>".join(map(escape, words)) + "</qt>" if words else "")
         self.setAccessibleDescription(self._whole)
         self._elide()
+
+    def _quality(self, analysis: Analysis) -> RunQuality:
+        if analysis not in self._audits:
+            self._audits[analysis] = run_quality(analysis, self._steps.get(analysis))
+        return self._audits[analysis]
 
     def _elide(self) -> None:
         width = max(self.width() - 4, 0)
