@@ -21,6 +21,7 @@ from models.ride.nonlinear_car import NonlinearCar, nonlinear_car
 from models.ride.nonlinear_model import NonlinearModel
 from models.ride.transient import TimeResponse, road_inputs, time_response
 from models.roads import wheel_heights
+from models.roads.reach import event_detail
 from models.run import Run
 from models.statics import Statics
 from models.vehicle import Vehicle
@@ -39,7 +40,11 @@ __all__ = [
 Array = NDArray[np.float64]
 
 _POINTS = 4000
-_STEP_LIMITS = (0.5e-3, 2e-3)
+_PER_DETAIL = 50
+_APART = (0.5e-3, 2e-3)
+_LONGEST_STEP = 1e-3
+# A step that is too long by this share is not.
+_ROUNDING = 1e-6
 _PER_PERIOD = 20
 # Travel past the gap for which the rate of a stop counts, m: as far as a hard bump presses one.
 _PRESSED = 0.02
@@ -64,19 +69,21 @@ class NonlinearDrive:
     law_error: float
 
 
-def time_points(duration: float) -> Array:
-    """(N,) times from 0 to ``duration``, s.
+def time_points(run: Run) -> Array:
+    """(N,) times from 0 to the end of the run, 0.5 to 2 ms apart, s.
 
-    4000 steps as long as that makes them 0.5 to 2 ms: the linear response is exact for a road that is
-    straight between the points, so that the step has to resolve the road and the eye, not the fastest mode.
+    The linear response is exact for a road that is straight between the points, and the nonlinear one takes
+    its own steps between them; so they have to resolve the event and the eye, not the fastest mode.  A run
+    has at most 4000 of them, or where its event is long and slow, so many that it has 50 to itself.
     """
-    step = min(max(duration / _POINTS, _STEP_LIMITS[0]), _STEP_LIMITS[1])
-    return np.linspace(0.0, duration, ceil(duration / step) + 1)
+    fine = max(run.duration / _POINTS, event_detail(run.event) / run.speed / _PER_DETAIL)
+    step = min(max(fine, _APART[0]), _APART[1])
+    return np.linspace(0.0, run.duration, ceil(run.duration / step) + 1)
 
 
 def drive(vehicle: Vehicle, car: Mechanics, model: RideModel, run: Run) -> TimeResponse:
     """Linear response to road and manoeuvre, about the state for which ``model`` stands."""
-    t = time_points(run.duration)
+    t = time_points(run)
     w = road_inputs(model, _road(model, run, t))
     gravity = _gravity(vehicle, car, model, run)
     driven = leaning(model, gravity) if gravity else model
@@ -149,7 +156,7 @@ def _prepared(
     run: Run,
     most_steps: int | None = None,
 ) -> _Prepared:
-    t = time_points(run.duration)
+    t = time_points(run)
     substeps = steps_within(car, model, float(t[1] - t[0]))
     if most_steps is not None and (len(t) - 1) * substeps > most_steps:
         raise TooLong
@@ -202,7 +209,7 @@ def _wheel_road(model: RideModel, run: Run, t: Array) -> Array:
 
 
 def steps_within(car: Mechanics, model: RideModel, step: float) -> int:
-    """Steps within a sample, so that one is at most 1/20 of the fastest natural period.
+    """Steps within a sample, so that one is at most 1 ms and 1/20 of the fastest natural period.
 
     Stops count as pressed, and where damping, with measured dampers at their steepest and the friction at
     rest, is faster than any vibration, a step is no longer than the time in which the motion dies away by e.
@@ -220,7 +227,7 @@ def steps_within(car: Mechanics, model: RideModel, step: float) -> int:
     damping = model.damping + incidence.T @ (lossy[:, None] * incidence)
     fastest = float(np.sqrt(np.linalg.eigvals(np.linalg.solve(model.mass, stiffness)).real.max()))
     decay = float(np.linalg.eigvals(np.linalg.solve(model.mass, damping)).real.max())
-    return max(1, ceil(step * max(fastest * _PER_PERIOD / (2 * np.pi), decay)))
+    return ceil(step * max(fastest * _PER_PERIOD / (2 * np.pi), decay, 1 / _LONGEST_STEP) - _ROUNDING)
 
 
 def _steeper(law: Law | None) -> float:

@@ -1,12 +1,12 @@
-"""Where along the road an event ends."""
+"""Where along the road an event ends, and how fine it is."""
 
 from __future__ import annotations
 
 from math import inf
 
-from models.roads.events import Event, RandomRoad, SineSweep, Step, Washboard
+from models.roads.events import Event, HalfSine, OneMinusCosine, Ramp, RandomRoad, SineSweep, Step, Washboard
 
-__all__ = ["event_end"]
+__all__ = ["event_detail", "event_end"]
 
 
 def event_end(event: Event) -> float:
@@ -25,3 +25,13 @@ def event_end(event: Event) -> float:
         case Washboard():
             return event.start + max(1, round(event.length / event.wavelength)) * event.wavelength
     return event.start + event.length
+
+
+def event_detail(event: Event) -> float:
+    """Length along the road of the finest feature of an event, m; 0 where it has features of all lengths."""
+    match event:
+        case Washboard():
+            return event.wavelength
+        case Ramp() | HalfSine() | OneMinusCosine():
+            return event.length
+    return 0.0

@@ -9,7 +9,6 @@ from models.analysis import FREQUENCIES, TooLong, analyse
 from models.assembly import assemble, half_car
 from models.fields import replaced
 from models.ride.channels import CHANNELS, channel_index
-from models.ride.drive import time_points
 from models.ride.frequency_response import frequency_response
 from models.ride.modes import modes
 from models.roads import OneMinusCosine, RandomRoad
@@ -43,14 +42,6 @@ def test_rigid_tyres_are_stiffer_than_tyres_in_series() -> None:
     for name in ("bounce", "pitch"):
         whole = analysis.modes.frequency[analysis.modes.index(name)]
         assert analysis.pitch_plane_on_tyres.frequency_of(name) == pytest.approx(whole, rel=0.01)
-
-
-@pytest.mark.parametrize(("duration", "step"), [(0.2, 0.5e-3), (4.0, 1e-3), (8.0, 2e-3), (120.0, 2e-3)])
-def test_time_step(duration: float, step: float) -> None:
-    t = time_points(duration)
-    assert t[0] == 0.0
-    assert t[-1] == duration
-    np.testing.assert_allclose(np.diff(t), step, rtol=1e-9)
 
 
 def test_the_rear_wheels_meet_the_bump_later() -> None:
@@ -88,7 +79,8 @@ def test_half_car_takes_the_mean_of_both_tracks_of_a_random_road() -> None:
 def test_at_rest_before_the_event(laws: str, rest: float) -> None:
     """Exactly in the linear run; in the nonlinear one as far as static forces of some 1e4 N round off."""
     time = analyse(EVERYTHING, Run(laws=laws)).time
-    before = time.t < 5.0 / Run().speed
+    # Between its points the road is straight: the last one ahead of the event is where it begins to rise.
+    before = time.t < 5.0 / Run().speed - time.t[1]
     assert np.abs(time.y[:, before]).max() <= rest
     assert np.abs(time.y[channel_index("heave")]).max() > 0.01
 

@@ -70,11 +70,11 @@ def test_a_plain_car_has_springs_and_dampers_at_work_only() -> None:
 
 
 @pytest.mark.parametrize("laws", ["nonlinear", "linear"])
-@pytest.mark.parametrize("samples", [slice(0, 1), slice(240, 243), slice(999, 1001)])
+@pytest.mark.parametrize("samples", [slice(0, 1), slice(120, 123), slice(249, 251)])
 def test_a_part_of_the_run_is_as_in_the_whole(laws: str, samples: slice) -> None:
     analysis = analyse(EVERYTHING, Run.model_validate({"event": BUMP, "duration": 0.5, "laws": laws}))
     response = analysis.nonlinear.response if analysis.nonlinear else None
     args = (analysis.car, analysis.model, analysis.stand, analysis.time, response)
     part, whole = corner_forces(*args, samples).force, corner_forces(*args).force[:, :, samples]
-    assert part.shape == whole.shape
+    assert part.shape == whole.shape != (0,)
     np.testing.assert_allclose(part, whole, rtol=0.0, atol=1e-8)  # sums of kN in another order

@@ -10,11 +10,12 @@ from hypothesis import event, given, settings
 from hypothesis import strategies as st
 
 from models.analysis import Analysis, analyse
+from models.assembly import linearised, mechanics
 from models.errors import InputError
 from models.judge import key_figures
 from models.ride.channels import channel_index
 from models.ride.drive import steps_within, time_points
-from models.roads import HalfSine, OneMinusCosine, RandomRoad, Step
+from models.roads import HalfSine, OneMinusCosine, RandomRoad, Step, Washboard
 from models.run import Run
 from models.vehicle import (
     Axle,
@@ -131,12 +132,30 @@ def test_steps_shorten_for_stiff_stops_and_strong_friction() -> None:
         assert other.nonlinear.response.energy_residual < 1e-3
 
 
-@pytest.mark.parametrize(("duration", "step"), [(0.2, 0.5e-3), (4.0, 1e-3), (60.0, 2e-3)])
-def test_time_points(duration: float, step: float) -> None:
-    t = time_points(duration)
+@pytest.mark.parametrize(
+    ("run", "step"),
+    [
+        (Run(event=RandomRoad(), duration=0.2), 0.5e-3),
+        (Run(event=RandomRoad(), duration=4.0), 1e-3),
+        (Run(event=RandomRoad(), duration=120.0), 2e-3),
+        (Run(event=Step(), duration=4.0), 1e-3),
+        (Run(event=OneMinusCosine(length=5.0), speed=20.0, duration=4.0), 2e-3),
+        (Run(event=OneMinusCosine(length=0.3), speed=30.0, duration=0.2), 0.5e-3),
+        (Run(event=HalfSine(length=0.5), speed=10.0, duration=2.0), 1e-3),
+        (Run(event=Washboard(wavelength=0.6, length=30.0), speed=10.0, duration=2.0), 1.2e-3),
+    ],
+    ids=lambda value: value.event.kind if isinstance(value, Run) else "",
+)
+def test_points_of_time_resolve_the_road(run: Run, step: float) -> None:
+    t = time_points(run)
     assert t[0] == 0.0
-    assert t[-1] == duration
-    assert t[1] == pytest.approx(step, rel=1e-9)
+    assert t[-1] == run.duration
+    np.testing.assert_allclose(np.diff(t), step, rtol=1e-3)
+
+
+def test_a_nonlinear_run_takes_steps_of_a_millisecond_at_most() -> None:
+    car = mechanics(Vehicle(front=PLAIN, rear=PLAIN))
+    assert [steps_within(car, linearised(car), step) for step in (0.5e-3, 1e-3, 1.2e-3, 2e-3)] == [1, 1, 2, 2]
 
 
 def test_a_measured_damper_steep_away_from_rest_is_run_in_shorter_steps() -> None:
