@@ -17,7 +17,7 @@ A state in which the car does not stand is left out.
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -25,14 +25,16 @@ from numpy.typing import NDArray
 from models.assembly import Mechanics, mechanics
 from models.figure import Figure
 from models.hardware import (
+    PLACES,
     BarSpring,
     CoilSpring,
     GasStrut,
     Hardware,
     InterconnectionBar,
+    LevellerMotor,
     LoadState,
     Place,
-    TorsionBar,
+    SpringPart,
     TrimBar,
     bar_figures,
     clocking_figures,
@@ -47,7 +49,7 @@ from models.ride.levelling_car import why_not_fitted, wound
 from models.statics import statics
 from models.vehicle import LoadCase, Vehicle
 
-__all__ = ["PartLoads", "design_loads", "part_figures", "part_loads", "worst"]
+__all__ = ["PartLoads", "design_loads", "part_figures", "part_loads", "rise_per_wind_up", "worst"]
 
 Array = NDArray[np.float64]
 
@@ -109,7 +111,7 @@ def part_loads(vehicle: Vehicle, cases: Sequence[LoadCase] = ()) -> tuple[PartLo
                 element=element.name,
                 place=f"{element.name.split()[0]}_{place}" if place in ("spring", "stabiliser") else place,
                 kind="force" if place == "spring" else "torque",
-                states=tuple(LoadState(key, name, float(force[row])) for key, name, force in states),
+                states=tuple(LoadState(key, name, _load(force[row])) for key, name, force in states),
             )
         )
     return tuple(found)
@@ -145,37 +147,53 @@ def part_figures(
     """Figures of each part that is described, by place; "clocking ..." and "motor" follow their bars."""
     loads = part_loads(vehicle, cases)
     figures: dict[str, tuple[Figure, ...]] = {}
-    places: tuple[Place, ...] = ("front_spring", "rear_spring", "interconnection", "trim")
-    for place in places:
+    for place in PLACES:
         part, states = getattr(hardware, place), worst(loads, place)
-        match part:
-            case CoilSpring():
-                figures[place] = coil_figures(part, states)
-            case GasStrut():
-                figures[place] = gas_figures(part, states)
-            case BarSpring():
-                ratio = lever_ratio(part.lever)
-                motion = (vehicle.front if place == "front_spring" else vehicle.rear).spring.motion_ratio
-                states = tuple(LoadState(s.key, s.name, s.load * motion / ratio) for s in states)
-                figures[place] = bar_figures(part.bar, states)
-                figures[f"clocking {place}"] = _clocking(part.bar, states, ratio)
-            case InterconnectionBar():
-                figures[place] = bar_figures(part.bar, states)
-                both = lever_ratio(part.front_lever) + lever_ratio(part.rear_lever)
-                figures[f"clocking {place}"] = _clocking(part.bar, states, both)
-            case TrimBar():
-                figures[place] = bar_figures(part.bar, states)
-                figures[f"clocking {place}"] = _clocking(part.bar, states, lever_ratio(part.lever))
-            case None:
-                pass
-            case _:
-                figures[place] = leaf_figures(part, states)
+        if isinstance(part, BarSpring):
+            # The element's force at the spring is told at the wheel, and from there in the bar.
+            motion = (vehicle.front if place == "front_spring" else vehicle.rear).spring.motion_ratio
+            ratio = lever_ratio(part.lever) / motion
+            states = tuple(LoadState(s.key, s.name, s.load / ratio) for s in states)
+        if part is not None:
+            figures[place] = _figures(part, states)
+        if isinstance(part, BarSpring | InterconnectionBar | TrimBar):
+            figures[f"clocking {place}"] = _clocking(vehicle, place, part, states)
     if hardware.trim is not None and hardware.trim.motor is not None:
-        figures["motor"] = _motor(vehicle, hardware.trim, loads)
+        figures["motor"] = _motor(vehicle, hardware.trim, hardware.trim.motor, loads)
     return figures
 
 
+def rise_per_wind_up(vehicle: Vehicle, place: Place, per_angle: float) -> tuple[float, float]:
+    """How far the body rises over the front and the rear axle as the bars of a place are wound, m/rad.
+
+    Both sides alike, the car standing under its weight on all its springs; NaN where it does not stand.
+
+    Args:
+        vehicle: the car.
+        place: of the bars.
+        per_angle: load of their element per wind-up, N·m/rad, or N/rad of a corner spring.
+    """
+    car = mechanics(vehicle)
+    rows = {part.element for part in part_loads(vehicle) if part.place == place}
+    step = 1e-3
+
+    def stand(angle: float) -> Array:
+        elements = tuple(
+            replace(e, preload=e.preload + per_angle * angle) if e.name in rows else e for e in car.elements
+        )
+        found = statics(replace(car, elements=elements))
+        return found.trim if found.stable else np.full(4, np.nan)
+
+    rise = (stand(step) - stand(-step)) / (2 * step)
+    return float(rise[:2].mean()), float(rise[2:].mean())
+
+
 State = tuple[str, str, Array]
+
+
+def _load(force: float) -> float:
+    """The force without what rounding leaves of none (found: up to 1e-13 N)."""
+    return 0.0 if abs(force) < 1e-9 else float(force)
 
 
 def _at(car: Mechanics, travel: Array) -> Array:
@@ -218,14 +236,40 @@ def _wound_at_stops(vehicle: Vehicle, car: Mechanics, bump: Array, rebound: Arra
     ]
 
 
-def _clocking(bar: TorsionBar, states: Sequence[LoadState], ratio: float) -> tuple[Figure, ...]:
+def _figures(
+    part: SpringPart | InterconnectionBar | TrimBar, states: Sequence[LoadState]
+) -> tuple[Figure, ...]:
+    match part:
+        case CoilSpring():
+            return coil_figures(part, states)
+        case GasStrut():
+            return gas_figures(part, states)
+        case BarSpring() | InterconnectionBar() | TrimBar():
+            return bar_figures(part.bar, states)
+        case _:
+            return leaf_figures(part, states)
+
+
+def _clocking(
+    vehicle: Vehicle,
+    place: Place,
+    part: BarSpring | InterconnectionBar | TrimBar,
+    states: Sequence[LoadState],
+) -> tuple[Figure, ...]:
     design = next((state.load for state in states if state.key == "design"), 0.0)
-    return clocking_figures(bar.front_teeth, bar.rear_teeth, design / bar_rate(bar), ratio)
+    rate, bar = bar_rate(part.bar), part.bar
+    per_angle = rate
+    if isinstance(part, BarSpring):
+        axle = vehicle.front if place == "front_spring" else vehicle.rear
+        per_angle = rate * lever_ratio(part.lever) / axle.spring.motion_ratio
+    rise = rise_per_wind_up(vehicle, place, per_angle)
+    return clocking_figures(bar.front_teeth, bar.rear_teeth, design / rate, rise)
 
 
-def _motor(vehicle: Vehicle, part: TrimBar, loads: Sequence[PartLoads]) -> tuple[Figure, ...]:
+def _motor(
+    vehicle: Vehicle, part: TrimBar, motor: LevellerMotor, loads: Sequence[PartLoads]
+) -> tuple[Figure, ...]:
     """Figures of the motor: winding against both bars while the wheels stay where they are."""
-    assert part.motor is not None
     bars = [loaded.states[0].load for loaded in loads if loaded.place == "trim"]
     limit = vehicle.levelling.limit
-    return motor_figures(part.motor, sum(bars), sum(bars) + len(bars) * bar_rate(part.bar) * limit, limit)
+    return motor_figures(motor, sum(bars), sum(bars) + len(bars) * bar_rate(part.bar) * limit, limit)

@@ -12,7 +12,7 @@ from math import gcd, lcm, tau
 
 from models.figure import Figure
 
-__all__ = ["Clocking", "clocking", "clocking_figures", "smallest_step", "trim_height_error", "vernier_step"]
+__all__ = ["Clocking", "clocking", "clocking_figures", "smallest_step", "vernier_step"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,24 +66,17 @@ def clocking(front_teeth: int, rear_teeth: int, wanted: float) -> Clocking:
     return Clocking(wanted, front, rear, tau * (front / front_teeth - rear / rear_teeth))
 
 
-def trim_height_error(error: float, lever_ratio: float, share: float = 1.0) -> float:
-    """Height by which a car stands too high for an angle by which its bar is wound too far, m.
+def clocking_figures(
+    front_teeth: int, rear_teeth: int, wanted: float, rise: tuple[float, float]
+) -> tuple[Figure, ...]:
+    """Figures of a clocking.
 
     Args:
-        error: rad.
-        lever_ratio: turn of the bar per wheel travel, rad/m; of a bar with levers at both ends, the sum of
-            both.
-        share: part of the wheel rate that the bar gives, k β² / wheel rate; 1 where it alone carries.
+        front_teeth, rear_teeth, wanted: as of :func:`clocking`.
+        rise: how far the body rises over the front and over the rear axle per wind-up of the bars of both
+            sides, m/rad.
     """
-    return share * error / lever_ratio
-
-
-def clocking_figures(
-    front_teeth: int, rear_teeth: int, wanted: float, lever_ratio: float, share: float = 1.0
-) -> tuple[Figure, ...]:
-    """Figures of a clocking; arguments as above."""
     found = clocking(front_teeth, rear_teeth, wanted)
-    height = trim_height_error(found.error, lever_ratio, share)
     finest = smallest_step(front_teeth, rear_teeth)
     return (
         Figure(
@@ -121,19 +114,18 @@ def clocking_figures(
             "angle",
             "360° (i/n1 - j/n2) - angle wanted, at the nearest clocking.",
         ),
-        Figure(
-            "trim_height_error",
-            "Trim height error",
-            height,
-            "travel",
-            "Angle left over / lever ratio · share of the bar in the wheel rate; above 0 the car stands "
-            "too high.",
-        ),
-        Figure(
-            "trim_height_step",
-            "Trim height per step",
-            trim_height_error(finest, lever_ratio, share),
-            "travel",
-            "Smallest step / lever ratio · share of the bar in the wheel rate.",
+        *(
+            Figure(
+                f"trim_height_{key}_{axle}",
+                f"{label}, {axle}",
+                angle * height,
+                "travel",
+                f"{words} · rise of the body over the axle per wind-up, both sides clocked alike.",
+            )
+            for key, label, words, angle in (
+                ("error", "Trim height error", "Angle left over", found.error),
+                ("step", "Trim height per step", "Smallest step", finest),
+            )
+            for axle, height in zip(("front", "rear"), rise, strict=True)
         ),
     )

@@ -22,7 +22,7 @@ from models.fields import Label, Part, Quantity
 from models.figure import Figure
 from models.hardware.materials import CHROME_SILICON, Material
 from models.hardware.setting import Setting, shear_limit
-from models.hardware.state import LoadState, greatest, margin_figures, state_figures
+from models.hardware.state import LoadState, greatest, margin_figures, reverse_figures, state_figures
 
 __all__ = [
     "SEATS",
@@ -243,6 +243,7 @@ def coil_figures(coil: CoilSpring, states: Sequence[LoadState] = ()) -> tuple[Fi
             f"Limit of the material for a spring that is {coil.setting}; of the stress with its "
             f"curvature factor.",
         ),
+        *reverse_figures(states, coil.setting, lambda load: float(coil_stress(coil, load))),
         Figure(
             "travel_to_solid",
             "Travel to solid",

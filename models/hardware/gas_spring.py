@@ -6,8 +6,8 @@ same law as :class:`models.laws.Gas`, told in pressures.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
-from math import pow
 from typing import Annotated, Literal
 
 from scipy.constants import atm
@@ -84,14 +84,14 @@ def gas_pressure(gas: GasStrut, load: float, deflection: float) -> float:
         load: force at design trim over atmosphere, N.
         deflection: within the gas volume, A · deflection < V0.
     """
-    return _design_pressure(gas, load) * pow(_gas_left(gas, deflection), -gas.exponent)
+    return _design_pressure(gas, load) * math.pow(_gas_left(gas, deflection), -gas.exponent)
 
 
 def gas_rate(gas: GasStrut, load: float, deflection: float = 0.0, exponent: float | None = None) -> float:
     """n A² p / V at a deflection, N/m; with another exponent on request."""
     n = gas.exponent if exponent is None else exponent
     stiff = n * gas.area**2 * _design_pressure(gas, load) / gas.volume
-    return stiff * pow(_gas_left(gas, deflection), -n - 1)
+    return stiff * math.pow(_gas_left(gas, deflection), -n - 1)
 
 
 def gas_figures(gas: GasStrut, states: Sequence[LoadState] = ()) -> tuple[Figure, ...]:

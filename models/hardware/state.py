@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from models.figure import Figure
 
-__all__ = ["LoadState", "greatest", "margin_figures", "state_figures"]
+__all__ = ["LoadState", "greatest", "margin_figures", "reverse_figures", "state_figures"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,5 +65,33 @@ def margin_figures(highest: float, limit: float, limit_meaning: str) -> tuple[Fi
             "ratio",
             "Allowed stress / highest stress of all states, both as amounts.",
             "higher",
+        ),
+    )
+
+
+def reverse_figures(
+    states: Iterable[LoadState], setting: str, stress: Callable[[float], float]
+) -> tuple[Figure, ...]:
+    """Stress of a pre-set part against the sense in which it carries the car; empty for one not pre-set.
+
+    Args:
+        states: the states; the load at design trim has the sense of the pre-setting.
+        setting: "pre-set" or "not pre-set".
+        stress: Pa from the load.
+    """
+    if setting != "pre-set":
+        return ()
+    loads = [state.load for state in states]
+    sense = -1.0 if loads and loads[0] < 0 else 1.0
+    against = max((-sense * load for load in loads), default=0.0)
+    return (
+        Figure(
+            "reverse_stress",
+            "Stress against the pre-set sense",
+            max(stress(max(against, 0.0)), 0.0),
+            "stress",
+            "Greatest stress of all states in the other sense than at design trim; a pre-set part "
+            "should see none.",
+            "lower",
         ),
     )

@@ -25,7 +25,7 @@ from models.fields import Label, Part, Quantity
 from models.figure import Figure
 from models.hardware.materials import CHROME_VANADIUM, Material
 from models.hardware.setting import Setting, shear_limit
-from models.hardware.state import LoadState, greatest, margin_figures, state_figures
+from models.hardware.state import LoadState, greatest, margin_figures, reverse_figures, state_figures
 
 __all__ = [
     "TorsionBar",
@@ -224,6 +224,7 @@ def bar_figures(bar: TorsionBar, states: Sequence[LoadState] = ()) -> tuple[Figu
         *margin_figures(
             float(bar_stress(bar, highest)), limit, f"Limit of the material for a bar that is {bar.setting}."
         ),
+        *reverse_figures(states, bar.setting, lambda load: float(bar_stress(bar, load))),
         Figure(
             "energy",
             "Energy held",
