@@ -102,15 +102,15 @@ def part_loads(vehicle: Vehicle, cases: Sequence[LoadCase] = ()) -> tuple[PartLo
     everywhere = common + ends + _wound(vehicle, car)
     found = []
     for row, element in enumerate(car.elements):
-        place = next((place for ending, place in _PLACES.items() if element.name.endswith(ending)), None)
-        if place is None or element.stiffness(0.0) == 0:
+        place = _place(element.name)
+        if not place or element.stiffness(0.0) == 0:
             continue
-        states = everywhere + by_place.get(place, [])
+        states = everywhere + by_place.get(place.split("_")[-1], [])
         found.append(
             PartLoads(
                 element=element.name,
-                place=f"{element.name.split()[0]}_{place}" if place in ("spring", "stabiliser") else place,
-                kind="force" if place == "spring" else "torque",
+                place=place,
+                kind="force" if place.endswith("spring") else "torque",
                 states=tuple(LoadState(key, name, _load(force[row])) for key, name, force in states),
             )
         )
@@ -174,12 +174,12 @@ def rise_per_wind_up(vehicle: Vehicle, place: Place, per_angle: float) -> tuple[
         per_angle: load of their element per wind-up, N·m/rad, or N/rad of a corner spring.
     """
     car = mechanics(vehicle)
-    rows = {part.element for part in part_loads(vehicle) if part.place == place}
     step = 1e-3
 
     def stand(angle: float) -> Array:
         elements = tuple(
-            replace(e, preload=e.preload + per_angle * angle) if e.name in rows else e for e in car.elements
+            replace(e, preload=e.preload + per_angle * angle) if _place(e.name) == place else e
+            for e in car.elements
         )
         found = statics(replace(car, elements=elements))
         return found.trim if found.stable else np.full(4, np.nan)
@@ -194,6 +194,14 @@ State = tuple[str, str, Array]
 def _load(force: float) -> float:
     """The force without what rounding leaves of none (found: up to 1e-13 N)."""
     return 0.0 if abs(force) < 1e-9 else float(force)
+
+
+def _place(element: str) -> str:
+    """Place of the part behind an element of the ride model; empty for one that is no spring or bar."""
+    for ending, place in _PLACES.items():
+        if element.endswith(ending):
+            return f"{element.split()[0]}_{place}" if place in ("spring", "stabiliser") else place
+    return ""
 
 
 def _at(car: Mechanics, travel: Array) -> Array:

@@ -6,8 +6,10 @@ decides: of a corner the spring, of a bar its rate and its levers, of the levell
 
 from __future__ import annotations
 
+from bisect import bisect_left, bisect_right
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from itertools import pairwise
 from math import nan, tan
 from typing import Literal, get_args
 
@@ -161,15 +163,14 @@ def _spring_rate(part: SpringPart, load: float) -> float:
 
 
 def _present_rate(car: CornerSpring) -> float:
-    """Rate of a measured spring at design trim; NaN for a gas spring, whose rate hangs on its load."""
+    """Rate of a measured spring at design trim, as models.laws has it; NaN for gas, whose rate is not fixed."""
     if not isinstance(car, TabulatedSpring):
         return nan
-    below = [point for point in car.points if point.deflection < 0] or [car.points[0]]
-    above = [point for point in car.points if point.deflection > 0 and point is not below[-1]] or [
-        car.points[-1]
-    ]
-    first, last = below[-1], above[0]
-    return (last.force - first.force) / (last.deflection - first.deflection)
+    places = [point.deflection for point in car.points]
+    slopes = [(b.force - a.force) / (b.deflection - a.deflection) for a, b in pairwise(car.points)]
+    sides = (bisect_left(places, 0.0) - 1, bisect_right(places, 0.0) - 1)
+    left, right = (min(max(side, 0), len(slopes) - 1) for side in sides)
+    return (slopes[left] + slopes[right]) / 2
 
 
 def _gas(place: Place, path: Path, car: CornerSpring, part: GasStrut) -> Iterator[Change]:

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
-from math import degrees, floor, inf, nan
+from math import degrees, floor, inf, isnan, nan
 from typing import Generic, TypeVar
 
 from models.fields import Part
@@ -215,25 +215,25 @@ def _too_much(least: float, limit: float) -> str:
 
 
 def _ranked(sizes: Iterator[Size[SizedPart]]) -> tuple[Size[SizedPart], ...]:
-    return tuple(sorted(sizes, key=lambda size: (size.mass, -size.life if size.life == size.life else 0.0)))
+    return tuple(sorted(sizes, key=lambda size: (size.mass, 0.0 if isnan(size.life) else -size.life)))
 
 
 def _bar(like: TorsionBar, rate: float, diameter: float, bore: float) -> TorsionBar | None:
     """Bar of that rate, its plain length in whole mm; None where its ends alone are softer."""
     scale = diameter / like.diameter
-    head = max(_tenth(like.head_diameter * scale), diameter)
+    head = max(_drawn(like.head_diameter * scale), diameter)
     shape = {
         "diameter": diameter,
-        "bore": _tenth(bore * diameter),
+        "bore": _drawn(bore * diameter),
         "head_diameter": head,
         # A fillet is at least as long as it rises.
-        "transition_length": max(_tenth(like.transition_length * scale), (head - diameter) / 2),
-        "head_length": _tenth(like.head_length * scale),
+        "transition_length": max(_drawn(like.transition_length * scale), (head - diameter) / 2),
+        "head_length": _drawn(like.head_length * scale),
     }
     trial = like.model_copy(update={**shape, "body_length": 1.0})
     # The equivalent length that gives the rate, less what the transitions are worth.
     wanted = bar_rate(trial) * equivalent_length(trial) / rate
-    body = round(1e3 * (wanted - (equivalent_length(trial) - 1.0))) / 1e3
+    body = _drawn(wanted - (equivalent_length(trial) - 1.0), 0)
     if not 0.001 <= body <= 15.0:
         return None
     values = {name: getattr(like, name) for name in TorsionBar.model_fields}
@@ -243,11 +243,11 @@ def _bar(like: TorsionBar, rate: float, diameter: float, bore: float) -> Torsion
 def _coils(like: CoilSpring, wish: CoilWish, wires: Sequence[float]) -> Iterator[CoilSpring]:
     """Coils of that rate between the diameters that do not touch at the greatest force."""
     values = {name: getattr(like, name) for name in CoilSpring.model_fields}
-    free = round(1e3 * (wish.installed_length + wish.design_force / wish.rate)) / 1e3
+    free = _drawn(wish.installed_length + wish.design_force / wish.rate, 0)
     shortest = free - wish.greatest_force / wish.rate
     for wire in wires:
         for step in range(1, floor((wish.outer_diameter - wire) / _MEAN_STEP + 1e-9) + 1):
-            mean = round(step * _MEAN_STEP, 6)
+            mean = _drawn(step * _MEAN_STEP)
             active = round(like.material.shear_modulus * wire**4 / (8 * mean**3 * wish.rate), 2)
             inside = mean - wire >= wish.inner_diameter
             if not (inside and _INDEX[0] <= mean / wire <= _INDEX[1] and active >= _FEWEST):
@@ -264,6 +264,6 @@ def _coils(like: CoilSpring, wish: CoilWish, wires: Sequence[float]) -> Iterator
                 yield CoilSpring.model_validate({**values, **shape})
 
 
-def _tenth(length: float) -> float:
-    """Rounded to a tenth of a millimetre, m."""
-    return round(length, 4)
+def _drawn(length: float, digits: int = 1) -> float:
+    """Length rounded as it is drawn, to so many digits of a millimetre, m."""
+    return round(1e3 * length, digits) * 1e-3

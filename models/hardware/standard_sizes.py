@@ -11,7 +11,8 @@ __all__ = ["HOLLOW_RATIOS", "PREFERRED", "ROUND_BARS", "WIRES"]
 
 
 def _mm(text: str) -> tuple[float, ...]:
-    return tuple(float(f"{float(number) / 1000:.6g}") for number in text.split())
+    # As a typed "13 mm" is read, so that files show it in mm again.
+    return tuple(float(number) * 1e-3 for number in text.split())
 
 
 #: EN 10060 round bars, 10 to 60 mm.

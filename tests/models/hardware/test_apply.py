@@ -8,6 +8,7 @@ import pytest
 
 from models.assembly import assemble
 from models.fields import replaced
+from models.force_elements import spring_law
 from models.hardware import (
     PLACES,
     BarSpring,
@@ -30,7 +31,15 @@ from models.hardware.coil import coil_rate
 from models.hardware.leaf import leaf_rate
 from models.hardware.torsion_bar import bar_rate
 from models.part_loads import design_loads
-from models.vehicle import FluidCoupling, GasSpring, ProgressiveSpring, Spring, TabulatedSpring, Vehicle
+from models.vehicle import (
+    FluidCoupling,
+    GasSpring,
+    ProgressiveSpring,
+    Spring,
+    SpringPoint,
+    TabulatedSpring,
+    Vehicle,
+)
 
 FULL = Hardware(
     front_spring=CoilSpring(),
@@ -93,8 +102,11 @@ def test_another_kind_of_spring_gives_way() -> None:
     assert back.front.spring == Spring(rate=coil_rate(CoilSpring()))
     table = replaced(Vehicle(), ("front", "spring"), TabulatedSpring())
     (change,) = changes(table, FULL, "front_spring")
-    # Straight from -80 to 40 mm through the point of rest: 25 N/mm.
-    assert change.car == pytest.approx(25e3)
+    assert change.car == pytest.approx(float(spring_law(TabulatedSpring()).slope(0.0)))
+    ends = (SpringPoint(deflection=-0.09), SpringPoint(deflection=-0.01, force=400.0))
+    one_sided = TabulatedSpring(points=ends)
+    (change,) = changes(replaced(table, ("front", "spring"), one_sided), FULL, "front_spring")
+    assert change.car == pytest.approx(float(spring_law(one_sided).slope(0.0)))
     curve = replaced(Vehicle(), ("front", "spring"), ProgressiveSpring())
     kept = apply(curve, FULL, "front_spring").front.spring
     assert isinstance(kept, ProgressiveSpring)
