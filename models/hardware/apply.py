@@ -163,7 +163,7 @@ def _spring_rate(part: SpringPart, load: float) -> float:
 
 
 def _present_rate(car: CornerSpring) -> float:
-    """Rate of a measured spring at design trim, as models.laws has it; NaN for gas, whose rate is not fixed."""
+    """Rate of a measured spring at design trim, as models.laws has it; NaN for gas."""
     if not isinstance(car, TabulatedSpring):
         return nan
     places = [point.deflection for point in car.points]
