@@ -1,14 +1,12 @@
-"""One key figure."""
+"""Key figures and the groups in which they are read."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
-from typing import Literal
+
+from models.figure import Better, Figure
 
 __all__ = ["GROUPS", "Better", "Figure", "grouped"]
-
-Better = Literal["lower", "higher", "none"]
 
 #: Groups of figures in the order in which they are read, and what each is about.
 GROUPS: dict[str, str] = {
@@ -25,35 +23,6 @@ GROUPS: dict[str, str] = {
 # In the SI unit of any figure far below what can be measured, and far above what sums leave of a roll or a
 # twist that a symmetric car does not have (found: up to 1e-11).
 _ROUNDING = 1e-9
-
-
-@dataclass(frozen=True, slots=True)
-class Figure:
-    """One number with its unit and meaning.
-
-    Attributes:
-        key: stable name in files and on the command line.
-        label: name for a reader.
-        value: SI.
-        kind: key in :data:`models.units.KINDS`.
-        meaning: one line, words and formula.
-        better: which way is better as a rule; "none" where that depends on the car.
-        group: key of :data:`GROUPS`; empty for a figure that stands alone.
-    """
-
-    key: str
-    label: str
-    value: float
-    kind: str
-    meaning: str
-    better: Better = "none"
-    group: str = ""
-
-    def explained(self, unit: str) -> str:
-        """Name with the unit that it is shown in, words and formula, and which way is better."""
-        name = self.label if unit == "1" else f"{self.label}, {unit}"
-        better = "" if self.better == "none" else f"\n{self.better.capitalize()} is better as a rule."
-        return f"{name}\n{self.meaning}{better}"
 
 
 def grouped(group: str, figures: Iterable[Figure]) -> tuple[Figure, ...]:

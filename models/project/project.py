@@ -253,7 +253,7 @@ def changed(project: Project, **fields: Any) -> Project:
 
 def _renamed(variant: Variant, name: str) -> Variant:
     try:
-        return Variant(name=name, note=variant.note, vehicle=variant.vehicle)
+        return Variant(name=name, note=variant.note, vehicle=variant.vehicle, hardware=variant.hardware)
     except ValidationError as error:
         raise input_error(error) from error
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Annotated
 
 from models.fields import Label, Part
+from models.hardware import Hardware
 from models.project.text import Name, Note
 from models.vehicle import Vehicle
 
@@ -17,3 +18,6 @@ class Variant(Part):
     name: Annotated[Name, Label("Name", "Name of the variant; each name occurs once in a project.")]
     note: Annotated[Note, Label("Note", "What this variant is for.")] = ""
     vehicle: Annotated[Vehicle, Label("Car", "The car of this variant.")] = Vehicle()
+    hardware: Annotated[
+        Hardware, Label("Hardware", "Parts in steel behind the rates; they change no result until applied.")
+    ] = Hardware()

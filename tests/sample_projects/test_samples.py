@@ -11,8 +11,10 @@ from scipy.constants import g
 
 from models.analysis import Analysis, analyse
 from models.fields import replaced
+from models.hardware import Hardware, mismatch
 from models.judge import key_figures
 from models.judge.scorecard import Cell, outcome, scorecard, wanted_cases
+from models.part_loads import design_loads, part_figures
 from models.project import Project, load, save
 from models.ride.channels import channel_index
 from models.roads import road_class
@@ -81,6 +83,32 @@ def test_every_sample_stands_and_keeps_its_energy(stem: str, variant: str, case:
     if project.run.laws == "nonlinear":
         assert analysis.nonlinear is not None
         assert analysis.nonlinear.response.energy_residual <= 1e-3
+
+
+STEEL = [
+    (file.stem, variant.name)
+    for file in FILES
+    for variant in load(file).variants
+    if variant.hardware != Hardware()
+]
+
+
+@pytest.mark.parametrize(("stem", "name"), STEEL)
+def test_steel_of_the_samples_gives_their_rates_and_bears_their_loads(stem: str, name: str) -> None:
+    """Rates, levers and motor within 1 %, stresses and pressures within the limits of the material."""
+    project = sample(stem)
+    variant = project.variant(name)
+    assert mismatch(variant.vehicle, variant.hardware, 0.01, design_loads(variant.vehicle)) == ()
+    for place, figures in part_figures(variant.vehicle, variant.hardware, project.load_cases).items():
+        values = {figure.key: figure.value for figure in figures}
+        assert values.get("safety", 2.0) > 1.1, place
+        assert values.get("reverse_stress", 0.0) == 0.0, place
+        assert values.get("travel_to_solid", 1.0) > 0.0, place
+        assert values.get("buckling_use", 0.0) < 1.0, place
+
+
+def test_every_variant_of_the_saloon_has_its_steel() -> None:
+    assert {name for stem, name in STEEL if stem == "large_saloon"} == {JOINED, COIL, SOFT}
 
 
 def test_saloon_runs_on_class_c_at_80_km_h() -> None:

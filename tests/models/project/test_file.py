@@ -13,7 +13,29 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from models.fields import follow, replaced
-from models.project import Project, ProjectFileError, Variant, dumps, file, load, loads, new_project
+from models.hardware import (
+    BarSpring,
+    CoilSpring,
+    Hardware,
+    InterconnectionBar,
+    LevellerMotor,
+    Material,
+    MultiLeafSpring,
+    TorsionBar,
+    TrimBar,
+)
+from models.project import (
+    Project,
+    ProjectFileError,
+    Variant,
+    dumps,
+    duplicate_variant,
+    file,
+    load,
+    loads,
+    new_project,
+    rename_variant,
+)
 from models.project.file import MOST_BYTES
 from models.project.project import MOST_VARIANTS
 from models.project.text import NAME_LENGTH, NOTE_LENGTH
@@ -306,10 +328,27 @@ def test_a_file_of_any_size_is_not_read_whole(tmp_path: Path) -> None:
         load(path)
 
 
+def widest_hardware() -> Hardware:
+    """Parts in every place, with the longest texts."""
+    material = Material(name="\U0001f697" * 80, source="\U0001f697" * 400)
+    bar = TorsionBar(material=material)
+    return Hardware(
+        front_spring=MultiLeafSpring(material=material),
+        rear_spring=MultiLeafSpring(material=material),
+        interconnection=InterconnectionBar(bar=bar),
+        trim=TrimBar(bar=bar, motor=LevellerMotor()),
+    )
+
+
 def test_the_largest_project_that_is_allowed_can_be_opened_again(project: Project) -> None:
     def widest(number: int) -> Variant:
         name = f"{number:03}".ljust(NAME_LENGTH, "\U0001f697")
-        return Variant(name=name, note="\U0001f697" * NOTE_LENGTH, vehicle=project.variants[0].vehicle)
+        return Variant(
+            name=name,
+            note="\U0001f697" * NOTE_LENGTH,
+            vehicle=project.variants[0].vehicle,
+            hardware=widest_hardware(),
+        )
 
     heights = " ".join(["-99999.999"] * MOST_POINTS)
     road = MeasuredRoad(left=heights, right=heights)
@@ -325,6 +364,30 @@ def test_the_largest_project_that_is_allowed_can_be_opened_again(project: Projec
     targets = tuple(Target(metric=f"{n:080}", **widest_target) for n in range(MOST_TARGETS))
     largest = replaced(largest, ("targets",), targets)
     assert len(dumps(largest).encode()) < MOST_BYTES
+
+
+def test_steel_of_a_variant_is_kept(project: Project) -> None:
+    hardware = Hardware(
+        front_spring=CoilSpring(),
+        rear_spring=BarSpring(),
+        interconnection=InterconnectionBar(),
+        trim=TrimBar(motor=LevellerMotor()),
+    )
+    fitted = replaced(project, ("variants", 0, "hardware"), hardware)
+    assert loads(dumps(fitted)) == fitted
+    renamed = rename_variant(fitted, project.names[0], "other")
+    assert renamed.variants[0].hardware == hardware
+    assert duplicate_variant(fitted, project.names[0]).variants[1].hardware == hardware
+    # What is there is checked like all else.
+    found = problems(changed(fitted, ("variants", 0, "hardware", "front_spring", "wire_diameter"), ...))
+    assert found == {"variants > 1 > hardware > front spring > wire diameter": "the field is missing"}
+    found = problems(changed(fitted, ("variants", 0, "hardware", "trim", "bar", "bore"), "30 mm"))
+    assert "less than the bar diameter" in "".join(found.values())
+
+
+def test_a_file_from_before_the_steel_has_none(project: Project) -> None:
+    """It changes no result, so that a file without it may stay as it is."""
+    assert loads(changed(project, ("variants", 0, "hardware"), ...)) == project
 
 
 TEXT = dumps(new_project())
