@@ -102,6 +102,10 @@ KINDS: dict[str, Kind] = {
         Kind("road roughness", "m³", ("cm³", "m³")),
         Kind("wavenumber", "1/m", ("1/m", "1/ft")),
         Kind("roughness index", "1", ("m/km", "in/mi")),
+        Kind("size", "m", ("mm", "m", "in")),
+        Kind("stress", "Pa", ("MPa", "Pa", "ksi")),
+        Kind("distance driven", "m", ("km", "mi")),
+        Kind("cycles per distance", "1/m", ("1/km", "1/mi")),
     )
 }
 
@@ -124,6 +128,10 @@ INCH_POUND: UnitChoice = {
     "acceleration": "ft/s²",
     "force": "lbf",
     "torque": "lbf·ft",
+    "size": "in",
+    "stress": "ksi",
+    "distance driven": "mi",
+    "cycles per distance": "1/mi",
 }
 
 

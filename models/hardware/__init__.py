@@ -1,0 +1,1 @@
+"""Parts in steel: sizes in, rates, stresses, masses and lives out."""
