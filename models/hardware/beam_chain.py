@@ -1,8 +1,8 @@
 """Beams in a row on springs: the direct stiffness method in space.
 
 Euler-Bernoulli bending with Timoshenko's shear, plain torsion and stretch, each exact for a straight piece
-loaded at its ends only.  The matrix of a chain is a band, which scipy solves in some tenths of a millisecond; a
-library for frames of any shape takes a hundred times as long.
+loaded at its ends only.  The matrix of a chain is a band, which scipy solves in some tenths of a millisecond;
+a library for frames of any shape takes a hundred times as long.
 """
 
 from __future__ import annotations

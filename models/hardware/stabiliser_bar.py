@@ -1,7 +1,7 @@
 """A stabiliser bar as it is drawn: its centre line, its bushes and its end links.
 
-Axes after ISO 8855: x ahead of the axle, y to the left of the middle plane, z above the wheel centres, at design
-trim.  The left half is described; the right one is its mirror image.
+Axes after ISO 8855: x ahead of the axle, y to the left of the middle plane, z above the wheel centres, at
+design trim.  The left half is described; the right one is its mirror image.
 """
 
 from __future__ import annotations

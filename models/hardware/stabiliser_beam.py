@@ -1,8 +1,8 @@
 """A stabiliser bar in opposed wheel travel: its rate, and the stress along it, by beams in space.
 
 Small travel about design trim: the links keep their direction, and the lever its length.  The far joint of a
-link moves up and down by its ratio of the wheel travel; what it moves along and across is left out.  Stress is
-nominal, of a straight round bar: what a tight bend, a flattened end or a clamp adds to it is left out.
+link moves up and down by its ratio of the wheel travel; what it moves along and across is left out.  Stress
+is nominal, of a straight round bar: what a tight bend, a flattened end or a clamp adds to it is left out.
 """
 
 from __future__ import annotations
@@ -54,7 +54,7 @@ class BarStress:
         return self.bending / 2 + np.sqrt(self.bending**2 / 4 + self.torsion**2)
 
     def scaled(self, factor: float) -> BarStress:
-        """Stress at another travel, force or torque; alike for both signs, as the worst fibre changes sides."""
+        """Stress at another travel, force or torque; the same for both signs, at the other fibre."""
         return BarStress(self.place, abs(factor) * self.bending, abs(factor) * self.torsion)
 
 
@@ -68,8 +68,8 @@ class StabiliserBeam:
         bush_node: number of the node of the left bush.
         wheel_rate: force at each wheel per its travel, N/m.
         heave_rate: force at each wheel per travel of both wheels together, of bushes that do not slip, N/m.
-        lever_ratio: turn of the lever per wheel travel, rad/m: link ratio over the lever's length ahead of, or
-            behind, the bushes.
+        lever_ratio: turn of the lever per wheel travel, rad/m: link ratio over the lever's length ahead of,
+            or behind, the bushes.
         link_force: along a link, N per m.
         bush_force: across the bar at a bush, N per m.
         stress: per m of opposed wheel travel, Pa/m.
@@ -152,7 +152,7 @@ def stabiliser_beam(
         raise InputError.of(
             "stabiliser bar",
             f"{1e3 * lever:.3g} mm",
-            f"the lever has to reach {1e3 * _SHORTEST_LEVER:.0f} mm or more ahead of the bushes, or behind them",
+            f"the lever has to reach {1e3 * _SHORTEST_LEVER:.0f} mm or more ahead of or behind the bushes",
         )
     link = _link_direction(bar, line.nodes[-1])
     roll, supports = _moved(bar, line, bush, link, section, (youngs, shear), -1.0)

@@ -1,7 +1,7 @@
 """Stabiliser bars against PyNite, a library for frames of beams in space.
 
-PyNite's beams have no shear deflection, and its springs act along x, y and z: the bars compared have none of the
-one, and bushes and links in those directions.
+PyNite's beams have no shear deflection, and its springs act along x, y and z: the bars compared have none of
+the one, and bushes and links in those directions.
 """
 
 from __future__ import annotations
