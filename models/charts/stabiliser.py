@@ -32,7 +32,7 @@ def bar_stress_chart(
     return Chart(
         "stabiliser-stress",
         f"Stress · stabiliser bar, ±{1e3 * travel:.4g} mm",
-        Axis("Along the bar from its middle", "size"),
+        Axis("Along the bar from its middle", "dimension"),
         Axis("Stress", "stress"),
         tuple(curves),
         marks=(Mark(float(candidate.line.place[candidate.bush_node]), "bush"),),

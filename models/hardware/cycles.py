@@ -39,18 +39,19 @@ class Cycles:
     def above(self, levels: Array) -> Array:
         """(L,) how many cycles have a range of ``levels`` (L,) or more."""
         order = np.argsort(self.range)
-        from_here = np.append(np.cumsum(self.count[order][::-1])[::-1], 0.0)
-        return np.asarray(from_here[np.searchsorted(self.range[order], levels)])
+        from_here: Array = np.append(np.cumsum(self.count[order][::-1])[::-1], 0.0)
+        counted: Array = from_here[np.searchsorted(self.range[order], levels)]
+        return counted
 
 
 def turning_points(history: Array) -> Array:
     """(P,) first and last value of a history (N,) and those between at which it turns."""
     moving = np.concatenate([[True], np.diff(history) != 0])
-    values = history[moving]
+    values: Array = history[moving]
     if len(values) < 3:
         return values
-    slope = np.diff(values)
-    turns = np.concatenate([[True], slope[:-1] * slope[1:] < 0, [True]])
+    rising = np.diff(values) > 0
+    turns = np.concatenate([[True], rising[:-1] != rising[1:], [True]])
     points: Array = values[turns]
     return points
 

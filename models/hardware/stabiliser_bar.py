@@ -18,7 +18,7 @@ __all__ = ["BarBush", "BendPoint", "EndLink", "StabiliserBar"]
 
 
 def _place(label: str, meaning: str, low: float = -3.0) -> Quantity:
-    return Quantity("size", label, meaning, low=low, high=3.0, typical=(max(low, -0.6), 0.6))
+    return Quantity("dimension", label, meaning, low=low, high=3.0, typical=(max(low, -0.6), 0.6))
 
 
 class BendPoint(Part):
@@ -30,7 +30,7 @@ class BendPoint(Part):
     radius: Annotated[
         float,
         Quantity(
-            "size",
+            "dimension",
             "Bend radius",
             "Radius of the centre line in this bend; of no use at the end of the bar.",
             low=0.0,
@@ -46,7 +46,7 @@ class BarBush(Part):
     position: Annotated[
         float,
         Quantity(
-            "size",
+            "dimension",
             "Bush offset",
             "Lateral distance of the bush from the middle plane.",
             low=0.01,
@@ -137,7 +137,7 @@ class StabiliserBar(Part):
     diameter: Annotated[
         float,
         Quantity(
-            "size",
+            "dimension",
             "Diameter",
             "Outside diameter of the bar.",
             low=0.003,
@@ -149,7 +149,7 @@ class StabiliserBar(Part):
     bore: Annotated[
         float,
         Quantity(
-            "size",
+            "dimension",
             "Bore",
             "Inside diameter of a tube; 0 = a full bar.",
             low=0.0,
