@@ -108,6 +108,8 @@ KINDS: dict[str, Kind] = {
         Kind("road roughness", "m³", ("cm³", "m³")),
         Kind("wavenumber", "1/m", ("1/m", "1/ft")),
         Kind("roughness index", "1", ("m/km", "in/mi")),
+        Kind("distance driven", "m", ("km", "mi")),
+        Kind("cycles per distance", "1/m", ("1/km", "1/mi")),
     )
 }
 
@@ -135,6 +137,8 @@ INCH_POUND: UnitChoice = {
     "acceleration": "ft/s²",
     "force": "lbf",
     "torque": "lbf·ft",
+    "distance driven": "mi",
+    "cycles per distance": "1/mi",
 }
 
 

@@ -25,10 +25,10 @@ _AT_REST_ELSE = 1e-6
 
 
 def extent(chart: Chart, which: Literal["x", "y"], units: UnitChoice) -> Limits:
-    """Least and greatest value of all curves."""
+    """Least and greatest value of all curves; around a single value of x a unit or a decade."""
     axis = chart.x if which == "x" else chart.y
-    low, high = chart.extent(which)
-    return _coordinate(low, axis, units), _coordinate(high, axis, units)
+    low, high = (_coordinate(end, axis, units) for end in chart.extent(which))
+    return (low - 0.5, high + 0.5) if which == "x" and low == high else (low, high)
 
 
 def y_limits(axis: Axis, low: float, high: float, units: UnitChoice) -> Limits:
