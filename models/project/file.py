@@ -2,7 +2,8 @@
 
 A file is data only: it is parsed as JSON and checked field by field, and nothing in it is ever run.
 Every field must be there, for a field filled in silently would change the results; when a later
-version adds a field, a step in :data:`_MIGRATIONS` says what it means for an older file.
+version adds a field, a step in :data:`_MIGRATIONS` says what it means for an older file.  A field that
+changes no result of the ride needs none: :data:`_ADDED` names those that an older file has not.
 """
 
 from __future__ import annotations
@@ -19,6 +20,7 @@ from pydantic import BaseModel, ValidationError
 from models.errors import InputError, Problem, input_error
 from models.project.project import Project
 from models.project.safe_write import read_limited, write_safely
+from models.vehicle import Vehicle
 
 __all__ = ["FORMAT_VERSION", "MOST_BYTES", "SUFFIX", "ProjectFileError", "dumps", "load", "loads", "save"]
 
@@ -33,6 +35,9 @@ _MOST_PROBLEMS = 50
 
 # Version of a file -> change of its content into that of the next version.
 _MIGRATIONS: dict[int, Callable[[dict[str, Any]], dict[str, Any]]] = {}
+
+# Fields that older files of the same version do not have, and whose defaults change no result of the ride.
+_ADDED: frozenset[tuple[type[BaseModel], str]] = frozenset({(Vehicle, "packaging")})
 
 
 class ProjectFileError(InputError):
@@ -162,7 +167,8 @@ def _missing(part: type[BaseModel], content: object, above: str) -> Iterator[Pro
         where = f"{above}{name.replace('_', ' ')}"
         if name in content:
             yield from _missing_inside(field.annotation, content[name], where)
-        elif not field.is_required():  # a required one is reported by the check of the fields
+        elif not field.is_required() and (part, name) not in _ADDED:
+            # A required one is reported by the check of the fields.
             yield Problem(where, "", "the field is missing")
 
 
