@@ -1,0 +1,1 @@
+"""Parts in steel: their sizes, and what these do."""
