@@ -9,7 +9,7 @@ from numpy.typing import ArrayLike, NDArray
 
 from models.analysis import Analysis
 from models.assembly import CORNERS
-from models.levers import Lever
+from models.levers import Lever, turned
 from models.ride.channels import channel_index
 from models.statics import Statics
 
@@ -144,6 +144,6 @@ def link_swing(joint: ArrayLike, end: ArrayLike, design: int) -> Array:
 
 
 def _swing(element: str, lever: Lever, travel: tuple[float, float]) -> LeverSwing:
-    low, high = (lever.stands_at(s) for s in travel)
-    turn = low - lever.angle, high - lever.angle
-    return LeverSwing(element, CORNERS[lever.wheel], travel, (low, high), turn)
+    low, high = (np.sign(lever.ratio) * turned(lever.ratio, lever.angle, travel).angle).tolist()
+    angle = lever.angle + low, lever.angle + high
+    return LeverSwing(element, CORNERS[lever.wheel], travel, angle, (low, high))

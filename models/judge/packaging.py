@@ -259,7 +259,7 @@ def _lever_checks(found: PackagingReport) -> Iterator[Checked]:
             lever.steepest,
             "angle",
             "Greatest angle from the horizontal, |asin(sin φ0 + s β cos φ0)|, at the ends of the wheel "
-            "travel s; from 80 deg on that.",
+            "travel s.",
             "lower",
         )
         yield Checked(figure, limit, "at most", lever.corner)
