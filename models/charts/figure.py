@@ -94,7 +94,7 @@ def _draw_marks(axes: Axes, chart: Chart, x_scale: float) -> None:
         axes.axvline(x, color=_FAINT, linewidth=0.6, linestyle=(0, (3, 2)), zorder=1.5)
         axes.annotate(
             mark.label,
-            (x, 0.13 - 0.07 * number),  # at the foot, each lower than the one before
+            (x, 0.06 + 0.07 * (len(chart.marks) - 1 - number)),  # at the foot, each lower than before
             xycoords=("data", "axes fraction"),
             xytext=(3, 0),
             textcoords="offset points",

@@ -1,9 +1,9 @@
 """The project file: JSON text with units, checked on the way in, written so that nothing is lost.
 
 A file is data only: it is parsed as JSON and checked field by field, and nothing in it is ever run.
-Every field must be there, for a field filled in silently would change the results (but for those of
-:data:`_MAY_BE_MISSING`, which change none); when a later version adds a field, a step in :data:`_MIGRATIONS`
-says what it means for an older file.
+Every field must be there, for a field filled in silently would change the results; when a later
+version adds a field, a step in :data:`_MIGRATIONS` says what it means for an older file.  A field that
+changes no result of the ride needs none: :data:`_ADDED` names those that an older file has not.
 """
 
 from __future__ import annotations
@@ -21,6 +21,7 @@ from models.errors import InputError, Problem, input_error
 from models.project.project import Project
 from models.project.safe_write import read_limited, write_safely
 from models.project.variant import Variant
+from models.vehicle import Vehicle
 
 __all__ = ["FORMAT_VERSION", "MOST_BYTES", "SUFFIX", "ProjectFileError", "dumps", "load", "loads", "save"]
 
@@ -33,12 +34,11 @@ MOST_BYTES = 30_000_000
 
 _MOST_PROBLEMS = 50
 
-# Fields that came without a new version: they change no result, so that a file without them means their
-# default.
-_MAY_BE_MISSING = frozenset({(Variant, "hardware")})
-
 # Version of a file -> change of its content into that of the next version.
 _MIGRATIONS: dict[int, Callable[[dict[str, Any]], dict[str, Any]]] = {}
+
+# Fields that older files of the same version do not have, and whose defaults change no result of the ride.
+_ADDED: frozenset[tuple[type[BaseModel], str]] = frozenset({(Variant, "hardware"), (Vehicle, "packaging")})
 
 
 class ProjectFileError(InputError):
@@ -168,9 +168,8 @@ def _missing(part: type[BaseModel], content: object, above: str) -> Iterator[Pro
         where = f"{above}{name.replace('_', ' ')}"
         if name in content:
             yield from _missing_inside(field.annotation, content[name], where)
-        elif (
-            not field.is_required() and (part, name) not in _MAY_BE_MISSING
-        ):  # a required one is reported by the check of the fields
+        elif not field.is_required() and (part, name) not in _ADDED:
+            # A required one is reported by the check of the fields.
             yield Problem(where, "", "the field is missing")
 
 

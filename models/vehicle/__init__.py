@@ -13,6 +13,7 @@ from models.vehicle.inertia import (
 )
 from models.vehicle.levelling import Levelling
 from models.vehicle.load_case import AS_DESIGNED, Load, LoadCase
+from models.vehicle.packaging import ClearancePoint, Packaging
 from models.vehicle.side import DiagonalCoupling, FluidCoupling, Side, TorsionCoupling, TrimSpring
 from models.vehicle.spring import (
     CornerSpring,
@@ -30,6 +31,7 @@ __all__ = [
     "Axle",
     "AxleGeometry",
     "Body",
+    "ClearancePoint",
     "CornerDamper",
     "CornerSpring",
     "Damper",
@@ -49,6 +51,7 @@ __all__ = [
     "LongitudinalForces",
     "MeasuredInertia",
     "Occupant",
+    "Packaging",
     "ProgressiveSpring",
     "Seat",
     "Side",

@@ -12,6 +12,7 @@ from models.vehicle.axle import Axle, SolidAxle
 from models.vehicle.body import Body, Seat
 from models.vehicle.geometry import Frame, LongitudinalForces
 from models.vehicle.levelling import Levelling
+from models.vehicle.packaging import Packaging
 from models.vehicle.side import DiagonalCoupling, Side
 
 __all__ = ["Vehicle"]
@@ -49,6 +50,9 @@ class Vehicle(Part):
         LongitudinalForces, Label("Brakes and drive", "Shares of the axles in brake and drive force.")
     ] = LongitudinalForces()
     frame: Annotated[Frame, Label("Frame", "Where the suspension meets the frame.")] = Frame()
+    packaging: Annotated[
+        Packaging, Label("Packaging", "Ground clearance, and how far levers and links may turn.")
+    ] = Packaging()
     seat: Annotated[Seat, Label("Driver's seat", "Where the ride is felt.")] = Seat()
 
     @property

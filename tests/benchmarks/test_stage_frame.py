@@ -27,6 +27,7 @@ QUIET = ViewOptions(horizon=False)
 ALL = ViewOptions(trace=True)
 BEHIND = ViewOptions(arrangement="behind", trace=True)
 FORCES = ViewOptions(arrangement="behind", trace=True, forces="whole")
+ROOM = ViewOptions(arrangement="behind", trace=True, forces="whole", room=True)
 #: A frame at 60 per second, s.
 FRAME = 1 / 60
 
@@ -51,7 +52,9 @@ def staged(qtbot: QtBot, event: Event, options: ViewOptions) -> tuple[StageView,
 
 
 @pytest.mark.parametrize(
-    "options", [QUIET, ALL, BEHIND, FORCES], ids=["cars alone", "all", "all, behind", "all, behind, forces"]
+    "options",
+    [QUIET, ALL, BEHIND, FORCES, ROOM],
+    ids=["cars alone", "all", "all, behind", "all, behind, forces", "all, behind, forces, room"],
 )
 @pytest.mark.parametrize("event", [OneMinusCosine(), RandomRoad()], ids=lambda event: event.kind)
 def test_repaint(qtbot: QtBot, benchmark: Any, event: Event, options: ViewOptions) -> None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from functools import cached_property
 
 from models.analysis import Analysis
+from models.judge.clearance import ClearanceInRun, clearance_in_run
 from workbench.stage.car_painter import CarPaths
 from workbench.stage.scene import sides_differ
 from workbench.stage.seat_path import SeatPath, seat_path
@@ -14,7 +15,7 @@ __all__ = ["Actor"]
 
 
 class Actor:
-    """A result with its lines; the path is made when it is first shown."""
+    """A result with its lines; path and clearance are made when they are first shown."""
 
     def __init__(self, analysis: Analysis) -> None:
         self.analysis = analysis
@@ -25,3 +26,8 @@ class Actor:
     def seat_path(self) -> SeatPath:
         """Path of the seat point."""
         return seat_path(self.analysis, self.paths.body)
+
+    @cached_property
+    def clearance(self) -> ClearanceInRun | None:
+        """Clearance of the points under the body over the run."""
+        return clearance_in_run(self.analysis)

@@ -23,6 +23,8 @@ from workbench.stage.pens import Pens
 from workbench.stage.polygon import polygon
 from workbench.stage.posts import draw_posts
 from workbench.stage.road_strip import RoadStrip
+from workbench.stage.room import clearance_marks, travel_gauges
+from workbench.stage.room_painter import draw_clearances, draw_gauges
 from workbench.stage.scene import Frame, road_speed, stage_frame
 from workbench.stage.silhouette import Point
 from workbench.stage.view_options import ViewOptions
@@ -179,6 +181,8 @@ class _Drawing:
         y = self._words(painter, fonts)
         if picture.options.forces != "none":
             self._forces(painter, picture.options.forces, y, small)
+        if picture.options.room:
+            self._room(painter, small)
 
     def _whole_cars(self) -> list[_Shown]:
         """Cars that are drawn in full."""
@@ -243,8 +247,7 @@ class _Drawing:
     def _forces(self, painter: QPainter, kind: Kind, y: float, small: QFont) -> None:
         cars = self._whole_cars()
         scale = newtons_per_metre([car.actor.analysis for car in cars], kind)
-        letters = QFont(small)
-        letters.setPixelSize(11)
+        letters = _lettering(small)
         for car in cars:
             shown = arrows(car.actor.analysis, car.frame, kind, scale)
             draw_arrows(painter, shown, car.camera, self.rise, car.pens, letters)
@@ -254,6 +257,24 @@ class _Drawing:
         per_pixel = scale / self.camera.scale
         draw_force_scale(painter, kind, per_pixel, span, self.pens, self.picture.units)
         draw_letters(painter, tuple(parts), self.size[1] - FOOT - 2.0, self.pens)
+
+    def _room(self, painter: QPainter, small: QFont) -> None:
+        """Travel to the stops and clearance of the cars that are drawn in full."""
+        units, letters = self.picture.units, _lettering(small)
+        for car in self._whole_cars():
+            analysis = car.actor.analysis
+            gauges = travel_gauges(analysis, car.frame)
+            taken = draw_gauges(painter, gauges, car.camera, self.rise, car.pens, units, letters)
+            taken += readout.contact_boxes(car.frame, car.camera, self.rise)
+            marks = clearance_marks(analysis, car.frame, car.actor.clearance)
+            draw_clearances(painter, marks, car.camera, self.rise, car.pens, units, letters, taken)
+
+
+def _lettering(small: QFont) -> QFont:
+    """A size smaller still, for what is written into the drawing."""
+    letters = QFont(small)
+    letters.setPixelSize(11)
+    return letters
 
 
 @lru_cache(maxsize=4)

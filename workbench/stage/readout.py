@@ -18,6 +18,7 @@ from workbench.stage.silhouette import Point
 __all__ = [
     "attitude_text",
     "centred_note",
+    "contact_boxes",
     "draw_clock",
     "draw_heading",
     "draw_key",
@@ -250,6 +251,16 @@ def _contact(painter: QPainter, wheel: Wheel, side: str, camera: Camera, rise: f
     painter.drawText(
         QRectF(hub.x() - 80.0, ground + row - 12.0, 160.0, 14.0), Qt.AlignmentFlag.AlignCenter, text
     )
+
+
+def contact_boxes(frame: Frame, camera: Camera, rise: float) -> list[QRectF]:
+    """Room under the wheels that words about what they touch may take, px."""
+    boxes = []
+    for near, far in ((frame.near.front, frame.far.front), (frame.near.rear, frame.far.rear)):
+        if near.contact or far.contact:
+            place = camera.point(Point(near.centre.x, near.road - rise))
+            boxes.append(QRectF(place.x() - 40.0, place.y() + 3.0, 80.0, 27.0 if far.contact else 14.0))
+    return boxes
 
 
 def _bar_length(camera: Camera, metre: float) -> tuple[float, float]:

@@ -150,6 +150,15 @@ class StageView(QWidget):
     def forces(self, forces: Forces) -> None:
         self.options = replace(self.options, forces=forces)
 
+    @property
+    def room_visible(self) -> bool:
+        """Whether travel to the stops and ground clearance are shown."""
+        return self.options.room
+
+    @room_visible.setter
+    def room_visible(self, visible: bool) -> None:
+        self.options = replace(self.options, room=visible)
+
     def _show(self, **changes: Any) -> None:
         self._picture = replace(self._picture, **changes)
         self.update()

@@ -25,6 +25,7 @@ class ViewOptions:
         horizon: whether the view through both windscreens is shown.
         trace: whether the path of the seat point is drawn.
         forces: arrows of the forces: none, their change from rest, or whole.
+        room: whether travel to the stops and ground clearance are shown.
     """
 
     ghost: bool = True
@@ -32,6 +33,7 @@ class ViewOptions:
     horizon: bool = True
     trace: bool = False
     forces: Forces = "none"
+    room: bool = False
 
     def words(self) -> list[str]:
         """The choices as words for a settings file."""
@@ -41,6 +43,7 @@ class ViewOptions:
             "horizon" if self.horizon else "",
             "trace" if self.trace else "",
             f"forces {self.forces}",
+            "room" if self.room else "",
         )
         return [word for word in parts if word]
 
@@ -55,4 +58,5 @@ class ViewOptions:
             horizon="horizon" in known,
             trace="trace" in known,
             forces=next((name for name in FORCES if f"forces {name}" in known), usual.forces),
+            room="room" in known,
         )

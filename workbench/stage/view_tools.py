@@ -35,8 +35,14 @@ _BUTTONS = {
     ),
     "trace": ("Path of the seat", "Draw the path of the seat point over the last seconds", "stage-trace"),
     "forces": ("Forces", "Draw the forces of tyres, springs, dampers and bars as arrows", "stage-forces"),
+    "room": (
+        "Travel and clearance",
+        "Show the travel left to the stops, and the ground clearance of the points under the body",
+        "stage-room",
+    ),
     "film": ("Film", "Write the stage to a film: animated GIF or MP4", "film"),
 }
+_TOGGLES = ("behind", "horizon", "trace", "room")
 
 
 class ViewTools(QWidget):
@@ -57,7 +63,7 @@ class ViewTools(QWidget):
         self._buttons = {key: self._button(key) for key in _BUTTONS}
         for button in self._buttons.values():
             row.addWidget(button)
-        for key in ("behind", "horizon", "trace"):
+        for key in _TOGGLES:
             self._buttons[key].setCheckable(True)
             self._buttons[key].toggled.connect(lambda _on: self._take())
         self._forces = self._force_menu()
@@ -96,12 +102,13 @@ class ViewTools(QWidget):
         return group
 
     def _take(self) -> None:
-        on = {key: self._buttons[key].isChecked() for key in ("behind", "horizon", "trace")}
+        on = {key: self._buttons[key].isChecked() for key in _TOGGLES}
         self._stage.options = replace(
             self._stage.options,
             arrangement="behind" if on["behind"] else "overlaid",
             horizon=on["horizon"],
             trace=on["trace"],
+            room=on["room"],
         )
 
     def _show(self) -> None:
@@ -110,6 +117,7 @@ class ViewTools(QWidget):
             ("behind", options.arrangement == "behind"),
             ("horizon", options.horizon),
             ("trace", options.trace),
+            ("room", options.room),
         ):
             with QSignalBlocker(self._buttons[key]):
                 self._buttons[key].setChecked(on)

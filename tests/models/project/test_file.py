@@ -43,7 +43,7 @@ from models.roads import MeasuredRoad, RandomRoad, RoadShare
 from models.roads.mix import MOST_SHARES
 from models.roads.samples import MOST_POINTS
 from models.target import MOST_TARGETS, Target
-from models.vehicle import SolidAxle, Vehicle
+from models.vehicle import Packaging, SolidAxle, Vehicle
 
 
 @pytest.fixture
@@ -454,3 +454,10 @@ def test_any_patched_bytes_load_or_are_refused(
 def test_a_file_runs_no_code(project: Project, value: str) -> None:
     (reason,) = problems(changed(project, (*CAR, "front", "spring", "rate"), value)).values()
     assert reason.startswith("Spring rate: '")
+
+
+def test_a_file_from_before_the_packaging_has_the_usual_one(project: Project) -> None:
+    """It changes no result of the ride, so that it may be missing; what is in it may not."""
+    assert loads(changed(project, (*CAR, "packaging"), ...)).variants[0].vehicle.packaging == Packaging()
+    found = problems(changed(project, (*CAR, "packaging", "points"), ...))
+    assert list(found) == ["variants > 1 > vehicle > packaging > points"]

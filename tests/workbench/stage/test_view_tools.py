@@ -68,9 +68,9 @@ def changed(view: StageView, options: ViewOptions) -> NDArray[np.bool_]:
 
 
 @pytest.mark.parametrize("options", [
-    ViewOptions(ghost, arrangement, horizon, trace, forces)
-    for ghost, arrangement, horizon, trace, forces in product(
-        (True, False), ARRANGEMENTS, (True, False), (True, False), FORCES
+    ViewOptions(ghost, arrangement, horizon, trace, forces, room)
+    for ghost, arrangement, horizon, trace, forces, room in product(
+        (True, False), ARRANGEMENTS, (True, False), (True, False), FORCES, (True, False)
     )
 ])  # fmt: skip
 def test_options_survive_as_words(options: ViewOptions) -> None:
@@ -86,6 +86,7 @@ def test_buttons_set_the_options(qtbot: QtBot, stage: StageView, tools: ViewTool
         ("Baseline behind", ViewOptions(arrangement="behind")),
         ("Path of the seat", ViewOptions(arrangement="behind", trace=True)),
         ("Horizon", ViewOptions(arrangement="behind", trace=True, horizon=False)),
+        ("Travel and clearance", ViewOptions(arrangement="behind", trace=True, horizon=False, room=True)),
     ):
         with qtbot.waitSignal(stage.options_changed):
             qtbot.mouseClick(button(tools, name), Qt.MouseButton.LeftButton)

@@ -1,0 +1,149 @@
+"""What the wheels need of their travel: load cases and run between the stops, and the levers over it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+from models.analysis import Analysis
+from models.assembly import CORNERS
+from models.levers import Lever, turned
+from models.ride.channels import channel_index
+from models.statics import Statics
+
+__all__ = ["Envelope", "LeverSwing", "envelope", "lever_swings", "link_angles", "link_swing"]
+
+Array = NDArray[np.float64]
+
+
+@dataclass(frozen=True, eq=False)
+class Envelope:
+    """Wheel travels from design trim, jounce positive, m; wheels FL, FR, RL, RR.
+
+    Attributes:
+        bump_stop, rebound_stop: (4,) travel at which they touch, rebound below 0; infinite without a stop.
+        cases: names of the load cases.
+        travel: (cases, 4) at rest; NaN where the car does not stand.
+        reasons: why it does not; empty where it does.
+        jounce, rebound: (4,) furthest travels of the run, its start included; NaN where the car of the run
+            does not stand.
+    """
+
+    bump_stop: Array
+    rebound_stop: Array
+    cases: tuple[str, ...]
+    travel: Array
+    reasons: tuple[str, ...]
+    jounce: Array
+    rebound: Array
+
+    @property
+    def jounce_left(self) -> Array:
+        """(cases, 4) travel left to the bump stop at rest, m; below 0 it is pressed."""
+        return np.asarray(self.bump_stop - self.travel)
+
+    @property
+    def rebound_left(self) -> Array:
+        """(cases, 4) travel left to the rebound stop at rest, m; below 0 it is pressed."""
+        return np.asarray(self.travel - self.rebound_stop)
+
+    @property
+    def ends(self) -> tuple[Array, Array]:
+        """(4,) travels in rebound and jounce between which everything must have room, m.
+
+        To the stops, and further where a load case or the run presses them; without a stop as far as load
+        cases and run go.
+        """
+        low = np.vstack([self.travel, self.rebound, np.zeros(4)])
+        high = np.vstack([self.travel, self.jounce, np.zeros(4)])
+        ends = np.fmin.reduce(low), np.fmax.reduce(high)
+        fitted = np.isfinite(self.rebound_stop), np.isfinite(self.bump_stop)
+        return (
+            np.where(fitted[0], np.minimum(ends[0], self.rebound_stop), ends[0]),
+            np.where(fitted[1], np.maximum(ends[1], self.bump_stop), ends[1]),
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class LeverSwing:
+    """A lever of a bar over the whole travel of its wheel.
+
+    Attributes:
+        element: name of the bar.
+        corner: wheel that moves it.
+        travel: wheel travels at the ends in rebound and jounce, m.
+        angle: of the lever above the horizontal there, rad.
+        turn: how far the bar end turns from design trim there, rad, jounce positive.
+    """
+
+    element: str
+    corner: str
+    travel: tuple[float, float]
+    angle: tuple[float, float]
+    turn: tuple[float, float]
+
+    @property
+    def steepest(self) -> float:
+        """Greatest angle above or below the horizontal, rad."""
+        return max(map(abs, self.angle))
+
+
+def envelope(analysis: Analysis, stands: dict[str, Statics]) -> Envelope:
+    """Travels of load cases (name: where the car stands in them) and of the run of an analysis."""
+    own = analysis.stand
+    first = channel_index(f"travel_{CORNERS[0]}")
+    travel = own.travel[:, None] + analysis.time.y[first : first + 4]
+    nowhere = np.full(4, np.nan)
+    return Envelope(
+        bump_stop=own.jounce_left + own.travel,
+        rebound_stop=own.travel - own.rebound_left,
+        cases=tuple(stands),
+        travel=np.array([stand.travel if stand.stable else nowhere for stand in stands.values()]).reshape(
+            -1, 4
+        ),
+        reasons=tuple(stand.reason for stand in stands.values()),
+        jounce=travel.max(axis=1) if own.stable else nowhere,
+        rebound=travel.min(axis=1) if own.stable else nowhere,
+    )
+
+
+def lever_swings(analysis: Analysis, ends: tuple[Array, Array]) -> tuple[LeverSwing, ...]:
+    """Levers of all bars that are fitted, between travels in rebound and jounce (4,)."""
+    return tuple(
+        _swing(element.name, lever, (float(ends[0][lever.wheel]), float(ends[1][lever.wheel])))
+        for element in analysis.car.elements
+        for lever in element.levers
+    )
+
+
+def link_angles(pivot: ArrayLike, joint: ArrayLike, end: ArrayLike) -> Array:
+    """(N,) angle between a link and its lever over travel, 0 in line to π/2 square, rad.
+
+    Args:
+        pivot: (N, 3) or (3,) points on the lever's axis: the nearest one to the joint, m.
+        joint: (N, 3) where the link hangs on the lever, m.
+        end: (N, 3) other end of the link, m.
+    """
+    lever, link = np.subtract(joint, pivot), np.subtract(end, joint)
+    across = np.linalg.norm(np.cross(lever, link), axis=-1)
+    return np.asarray(np.arctan2(across, np.abs((lever * link).sum(axis=-1))))
+
+
+def link_swing(joint: ArrayLike, end: ArrayLike, design: int) -> Array:
+    """(N,) angle of a link from its direction at sample ``design``, rad: what its joints have to allow.
+
+    Args:
+        joint, end: (N, 3) its two ends over travel, m.
+        design: sample at design trim.
+    """
+    link = np.subtract(end, joint)
+    across = np.linalg.norm(np.cross(link, link[design]), axis=-1)
+    return np.asarray(np.arctan2(across, link @ link[design]))
+
+
+def _swing(element: str, lever: Lever, travel: tuple[float, float]) -> LeverSwing:
+    low, high = (np.sign(lever.ratio) * turned(lever.ratio, lever.angle, travel).angle).tolist()
+    angle = lever.angle + low, lever.angle + high
+    return LeverSwing(element, CORNERS[lever.wheel], travel, angle, (low, high))
