@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from models.laws import Bilinear, Cubic, Digressive, Gas, Law, Linear, Progressive, Table
-from models.levers import Lever
+from models.levers import AnyLever, lever
 from models.vehicle import (
     Axle,
     CornerDamper,
@@ -52,7 +52,7 @@ class ForceElement:
     damper: Law | None = None
     friction: tuple[float, float] | None = None
     preload: float = 0.0
-    levers: tuple[Lever, ...] = ()
+    levers: tuple[AnyLever, ...] = ()
 
     def force(self, deflection: float) -> float:
         """Force at rest at a deflection, static share included."""
@@ -176,8 +176,8 @@ def _side_elements(name: str, side: Side, first: int) -> Iterable[ForceElement]:
             yield _levered(
                 f"{name} interconnection bar",
                 bar.bar_rate,
-                Lever(first, bar.front_lever_ratio, bar.front_lever_angle),
-                Lever(first + 2, sign * bar.rear_lever_ratio, bar.rear_lever_angle),
+                lever(first, bar.front_lever_ratio, bar.front_lever_angle, bar.front_linkage),
+                lever(first + 2, bar.rear_lever_ratio, bar.rear_lever_angle, bar.rear_linkage, sign),
             )
         case FluidCoupling() as fluid:
             yield ForceElement(
@@ -188,13 +188,13 @@ def _side_elements(name: str, side: Side, first: int) -> Iterable[ForceElement]:
             )
     trim = side.trim
     wheel = first if trim.axle == "front" else first + 2
-    lever = Lever(wheel, trim.lever_ratio, trim.lever_angle)
-    yield _levered(f"{name} trim spring", trim.bar_rate, lever)
+    held = lever(wheel, trim.lever_ratio, trim.lever_angle, trim.linkage)
+    yield _levered(f"{name} trim spring", trim.bar_rate, held)
 
 
-def _levered(name: str, bar_rate: float, *levers: Lever) -> ForceElement:
+def _levered(name: str, bar_rate: float, *levers: AnyLever) -> ForceElement:
     """Bar with levers at its ends; one that is not fitted needs no levers of its own."""
-    incidence = _incidence({lever.wheel: lever.ratio for lever in levers})
+    incidence = _incidence({end.wheel: end.ratio for end in levers})
     return ForceElement(name, incidence, Linear(bar_rate), levers=levers if bar_rate else ())
 
 
