@@ -258,7 +258,7 @@ def static_loads(car: Mechanics, q: np.ndarray) -> np.ndarray:
 def test_the_bar_carries_its_torque_the_way_the_chain_turns_it(
     front: Chain | None, rear: Chain | None, carried: float
 ) -> None:
-    """The frame in front gets f y_w less the torque about +x that the bar takes along; mirrored at the right."""
+    """The frame in front gets f y_w less the torque about +x that the bar takes along; right mirrored."""
     bar = TorsionCoupling(bar_rate=1000.0, front_linkage=front, rear_linkage=rear)
     car = replaced(CHAINED, ("left", "coupling"), bar)
     for element in force_elements(car):
