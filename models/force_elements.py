@@ -20,6 +20,7 @@ from models.vehicle import (
     Side,
     SolidAxle,
     Spring,
+    Stabiliser,
     Stop,
     TabulatedDamper,
     TabulatedSpring,
@@ -78,14 +79,7 @@ def force_elements(vehicle: Vehicle) -> tuple[ForceElement, ...]:
     elements: list[ForceElement] = []
     for name, axle, first in (("front", vehicle.front, 0), ("rear", vehicle.rear, 2)):
         elements += _corner_elements(name, axle, first)
-        ratio = axle.stabiliser.lever_ratio
-        elements.append(
-            ForceElement(
-                f"{name} stabiliser bar",
-                _incidence({first: ratio, first + 1: -ratio}),
-                Linear(axle.stabiliser.bar_rate),
-            )
-        )
+        elements.append(_stabiliser(f"{name} stabiliser bar", axle.stabiliser, first))
     for name, side, first in zip(("left", "right"), vehicle.sides, (0, 1), strict=True):
         elements += _side_elements(name, side, first)
     diagonal = vehicle.diagonal
@@ -167,6 +161,15 @@ def _end_elements(place: str, axle: Axle, incidence: tuple[float, ...]) -> Itera
             yield ForceElement(f"{place} {name}", incidence, stop_law(stop, sign))
     if axle.friction.force:
         yield ForceElement(f"{place} friction", incidence, friction=_full(axle.friction))
+
+
+def _stabiliser(name: str, bar: Stabiliser, first: int) -> ForceElement:
+    """A bar whose ends turn in proportion to travel, or as their linkages do."""
+    if bar.linkage is None:
+        ratio = bar.lever_ratio
+        return ForceElement(name, _incidence({first: ratio, first + 1: -ratio}), Linear(bar.bar_rate))
+    ends = (lever(first + side, 0.0, 0.0, bar.linkage, sign) for side, sign in ((0, 1.0), (1, -1.0)))
+    return _levered(name, bar.bar_rate, *ends)
 
 
 def _side_elements(name: str, side: Side, first: int) -> Iterable[ForceElement]:

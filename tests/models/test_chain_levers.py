@@ -16,8 +16,10 @@ from models.hold_heave import with_heave_held
 from models.levers import ChainLever, ChainTables, lever
 from models.linkage import (
     Axis,
+    BarLever,
     Chain,
     DirectLever,
+    Point,
     RockerPushrod,
     TrailingArmBellCrank,
     WishboneDropLink,
@@ -203,6 +205,24 @@ def test_levers_and_chains_in_one_car() -> None:
     moved = car.moved(np.array([0.05, 0.0, -0.04, 0.0]))
     assert moved.deflection[row] == pytest.approx(float(turn.angle + behind.angle), abs=1e-15)
     assert moved.incidence[row, :4] == pytest.approx([turn.ratio, 0.0, behind.ratio, 0.0])
+
+
+def test_a_stabiliser_on_drop_links_twists_by_the_difference_of_its_ends() -> None:
+    """g(s_l) - g(s_r): nothing in heave though it bends, and in roll the rate k g'² of each wheel."""
+    lateral = BarLever(axis=Axis(x=-0.25, z=0.1, along=0.0, across=1.0), link=Point(y=-0.2, z=0.1))
+    chain = WishboneDropLink(lever=lateral)
+    car = replaced(Vehicle(), ("front", "stabiliser"), Stabiliser(bar_rate=900.0, linkage=chain))
+    made = mechanics(car)
+    row = next(n for n, e in enumerate(made.elements) if e.name == "front stabiliser bar")
+    table = travel_table(chain)
+    assert made.moved(np.array([0.08, 0.08, 0.0, 0.0])).deflection[row] == pytest.approx(0.0, abs=1e-15)
+    twist = made.moved(np.array([0.08, -0.05, 0.0, 0.0])).deflection[row]
+    assert twist == pytest.approx(float(table.turn(0.08).angle - table.turn(-0.05).angle), abs=1e-15)
+    plain = replaced(car, ("front", "stabiliser"), Stabiliser(bar_rate=0.0))
+    added = linearised(made).wheel_rates - linearised(mechanics(plain)).wheel_rates
+    wanted = 900.0 * table.at_trim[1] ** 2 * np.array([[1.0, -1.0], [-1.0, 1.0]])
+    np.testing.assert_allclose(added[:2, :2], wanted, rtol=1e-9)
+    assert statics(made).stable
 
 
 def test_left_and_right_share_their_tables() -> None:

@@ -7,7 +7,7 @@ from typing import Any, cast
 from models.assembly import mechanics
 from models.element_kinds import converted_damper, converted_spring, point_after
 from models.fields import Part, described
-from models.linkage import Chain, TrailingArmBellCrank
+from models.linkage import Axis, BarLever, Chain, Point, TrailingArmBellCrank, WishboneDropLink
 from models.vehicle import (
     Damper,
     DamperPoint,
@@ -26,7 +26,7 @@ from models.vehicle import (
     Vehicle,
     is_estimated,
 )
-from models.vehicle.axle import Axle, converted_wheels
+from models.vehicle.axle import Axle, Stabiliser, converted_wheels
 from models.vehicle.inertia import converted
 from models.wheel_forces import static_spring_force
 
@@ -36,6 +36,10 @@ _INERTIAS = (MeasuredInertia, InertiaFromGyration, InertiaFromDynamicIndex)
 _WHEELS = (IndependentWheels, SolidAxle)
 _SPRINGS = (Spring, ProgressiveSpring, TabulatedSpring, GasSpring)
 _DAMPERS = (Damper, DigressiveDamper, TabulatedDamper)
+# A bar across the car behind the wheels, with levers that point forward to the drop links.
+_STABILISER_LINKAGE = WishboneDropLink(
+    lever=BarLever(axis=Axis(x=-0.22, y=-0.2, z=0.11, along=0.0, across=1.0), link=Point(y=-0.2, z=0.11))
+)
 
 
 def other_kind(root: Part, owner: Part, present: Part, wanted: type[Part]) -> Part:
@@ -79,6 +83,8 @@ def first_part(owner: Part, name: str, types: tuple[type[Part], ...]) -> Part:
     """Part for the absent field ``name`` of ``owner``: a copy of a sibling of its types, or the usual one."""
     if name == "rear_linkage" and TrailingArmBellCrank in types:
         return TrailingArmBellCrank()  # turns the bar as a levelling bar needs it, against a lever in front
+    if isinstance(owner, Stabiliser):
+        return _STABILISER_LINKAGE
     siblings = (getattr(owner, field) for field in type(owner).model_fields)
     return next((part for part in siblings if isinstance(part, types)), None) or types[0]()
 

@@ -112,6 +112,13 @@ def test_a_chain_at_the_rear_starts_as_one_that_levels(editor: ParameterEditor, 
     assert coupling(document).rear_linkage is None
 
 
+def test_a_stabiliser_gets_a_bar_across_the_car(editor: ParameterEditor, document: Document) -> None:
+    tick(editor, "front", "stabiliser", "linkage")
+    chain = document.value((*document.candidate_path(), "front", "stabiliser", "linkage"))
+    assert isinstance(chain, WishboneDropLink)
+    assert (chain.lever.axis.along, chain.lever.axis.across) == (0.0, 1.0)
+
+
 def test_a_linkage_is_compared_with_the_baseline(editor: ParameterEditor, document: Document) -> None:
     editor.form.set_reference(Vehicle())
     assert not editor.form.row(*FRONT).differs
