@@ -21,7 +21,8 @@ __all__ = ["Drawn", "DrawnBody", "DrawnLink", "drawn", "moved_point", "nearest_p
 Place = tuple[float, float, float]
 C = TypeVar("C", bound=Chain)
 
-_HALVINGS = 12
+# To 1 part in 64 of the way, within a frame; the next move of the pointer starts from there.
+_HALVINGS = 6
 
 
 @dataclass(frozen=True, eq=False)

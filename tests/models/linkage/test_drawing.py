@@ -73,7 +73,7 @@ def test_a_point_dragged_too_far_stops_where_the_chain_would_lock() -> None:
     assert -0.42 < y < -0.2
     assert stopped.lever.link.z == pytest.approx(0.11, abs=1e-15)
     with pytest.raises(InputError, match=r"locks at|toggle|Lever ratio"):
-        moved_point(stopped, "lever > link", (0.0, y - 0.22 / 2**11, 0.11))
+        moved_point(stopped, "lever > link", (0.0, y - 0.22 / 2**6, 0.11))
     assert nearest_point(chain, "lever > link", (0.0, -0.25, 0.1)) == moved_point(
         chain, "lever > link", (0.0, -0.25, 0.1)
     )
