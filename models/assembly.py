@@ -25,7 +25,7 @@ from scipy.constants import g
 from models.errors import InputError
 from models.force_elements import ForceElement, force_elements
 from models.frame import FrameSection, frame_section
-from models.levers import turned
+from models.levers import ChainLever, ChainTables, Lever, turned
 from models.trim import preloaded
 from models.vehicle import AS_DESIGNED, Axle, LoadCase, SolidAxle, Vehicle, moment_of_inertia
 
@@ -129,12 +129,17 @@ class Mechanics:
     @cached_property
     def has_levers(self) -> bool:
         """Whether a wheel moves any element out of proportion."""
-        return bool(self._levers[0].size)
+        return any(element.levers for element in self.elements)
 
     @cached_property
     def _levers(self) -> tuple[NDArray[np.intp], NDArray[np.intp], Array, Array]:
-        """Element, wheel, ratio and angle of all levers."""
-        levers = [(row, lever) for row, element in enumerate(self.elements) for lever in element.levers]
+        """Element, wheel, ratio and angle of all levers in a plane."""
+        levers = [
+            (row, lever)
+            for row, element in enumerate(self.elements)
+            for lever in element.levers
+            if isinstance(lever, Lever)
+        ]
         return (
             np.array([row for row, _ in levers], dtype=np.intp),
             np.array([lever.wheel for _, lever in levers], dtype=np.intp),
@@ -142,16 +147,36 @@ class Mechanics:
             np.array([lever.angle for _, lever in levers]),
         )
 
+    @cached_property
+    def _chains(self) -> tuple[NDArray[np.intp], NDArray[np.intp], ChainTables] | None:
+        """Element and wheel of all chains, and their tables; None without any."""
+        chains = [
+            (row, lever)
+            for row, element in enumerate(self.elements)
+            for lever in element.levers
+            if isinstance(lever, ChainLever)
+        ]
+        if not chains:
+            return None
+        rows = np.array([row for row, _ in chains], dtype=np.intp)
+        wheels = np.array([lever.wheel for _, lever in chains], dtype=np.intp)
+        return rows, wheels, ChainTables([lever for _, lever in chains])
+
     def moved(self, x: Array) -> Moved:
         """Elements at the wheel travels and cushion deflection ``x`` (4 or 5,)."""
         deflection, incidence, bend = self.incidence @ x, self.incidence, np.zeros_like(self.incidence)
         if self.has_levers:
-            row, wheel, ratio, angle = self._levers
-            s = x[wheel]
-            turn = turned(ratio, angle, s)
             incidence = incidence.copy()
-            incidence[row, wheel], bend[row, wheel] = turn.ratio, turn.slope
-            np.add.at(deflection, row, turn.angle - ratio * s)
+            row, wheel, ratio, angle = self._levers
+            if row.size:
+                turn = turned(ratio, angle, x[wheel])
+                np.add.at(deflection, row, turn.angle - ratio * x[wheel])
+                incidence[row, wheel], bend[row, wheel] = turn.ratio, turn.slope
+            if self._chains is not None:
+                row, wheel, tables = self._chains
+                turn = tables.turn(x[wheel])
+                np.add.at(deflection, row, turn.angle - incidence[row, wheel] * x[wheel])
+                incidence[row, wheel], bend[row, wheel] = turn.ratio, turn.slope
         return Moved(deflection, incidence, bend)
 
     @cached_property

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from models.laws import Bilinear, Cubic, Digressive, Gas, Law, Linear, Progressive, Table
-from models.levers import Lever
+from models.levers import AnyLever, lever
 from models.vehicle import (
     Axle,
     CornerDamper,
@@ -20,6 +20,7 @@ from models.vehicle import (
     Side,
     SolidAxle,
     Spring,
+    Stabiliser,
     Stop,
     TabulatedDamper,
     TabulatedSpring,
@@ -52,7 +53,7 @@ class ForceElement:
     damper: Law | None = None
     friction: tuple[float, float] | None = None
     preload: float = 0.0
-    levers: tuple[Lever, ...] = ()
+    levers: tuple[AnyLever, ...] = ()
 
     def force(self, deflection: float) -> float:
         """Force at rest at a deflection, static share included."""
@@ -78,14 +79,7 @@ def force_elements(vehicle: Vehicle) -> tuple[ForceElement, ...]:
     elements: list[ForceElement] = []
     for name, axle, first in (("front", vehicle.front, 0), ("rear", vehicle.rear, 2)):
         elements += _corner_elements(name, axle, first)
-        ratio = axle.stabiliser.lever_ratio
-        elements.append(
-            ForceElement(
-                f"{name} stabiliser bar",
-                _incidence({first: ratio, first + 1: -ratio}),
-                Linear(axle.stabiliser.bar_rate),
-            )
-        )
+        elements.append(_stabiliser(f"{name} stabiliser bar", axle.stabiliser, first))
     for name, side, first in zip(("left", "right"), vehicle.sides, (0, 1), strict=True):
         elements += _side_elements(name, side, first)
     diagonal = vehicle.diagonal
@@ -169,6 +163,15 @@ def _end_elements(place: str, axle: Axle, incidence: tuple[float, ...]) -> Itera
         yield ForceElement(f"{place} friction", incidence, friction=_full(axle.friction))
 
 
+def _stabiliser(name: str, bar: Stabiliser, first: int) -> ForceElement:
+    """A bar whose ends turn in proportion to travel, or as their linkages do."""
+    if bar.linkage is None:
+        ratio = bar.lever_ratio
+        return ForceElement(name, _incidence({first: ratio, first + 1: -ratio}), Linear(bar.bar_rate))
+    ends = (lever(first + side, 0.0, 0.0, bar.linkage, sign) for side, sign in ((0, 1.0), (1, -1.0)))
+    return _levered(name, bar.bar_rate, *ends)
+
+
 def _side_elements(name: str, side: Side, first: int) -> Iterable[ForceElement]:
     match side.coupling:
         case TorsionCoupling() as bar:
@@ -176,8 +179,8 @@ def _side_elements(name: str, side: Side, first: int) -> Iterable[ForceElement]:
             yield _levered(
                 f"{name} interconnection bar",
                 bar.bar_rate,
-                Lever(first, bar.front_lever_ratio, bar.front_lever_angle),
-                Lever(first + 2, sign * bar.rear_lever_ratio, bar.rear_lever_angle),
+                lever(first, bar.front_lever_ratio, bar.front_lever_angle, bar.front_linkage),
+                lever(first + 2, bar.rear_lever_ratio, bar.rear_lever_angle, bar.rear_linkage, sign),
             )
         case FluidCoupling() as fluid:
             yield ForceElement(
@@ -188,13 +191,13 @@ def _side_elements(name: str, side: Side, first: int) -> Iterable[ForceElement]:
             )
     trim = side.trim
     wheel = first if trim.axle == "front" else first + 2
-    lever = Lever(wheel, trim.lever_ratio, trim.lever_angle)
-    yield _levered(f"{name} trim spring", trim.bar_rate, lever)
+    held = lever(wheel, trim.lever_ratio, trim.lever_angle, trim.linkage)
+    yield _levered(f"{name} trim spring", trim.bar_rate, held)
 
 
-def _levered(name: str, bar_rate: float, *levers: Lever) -> ForceElement:
+def _levered(name: str, bar_rate: float, *levers: AnyLever) -> ForceElement:
     """Bar with levers at its ends; one that is not fitted needs no levers of its own."""
-    incidence = _incidence({lever.wheel: lever.ratio for lever in levers})
+    incidence = _incidence({end.wheel: end.ratio for end in levers})
     return ForceElement(name, incidence, Linear(bar_rate), levers=levers if bar_rate else ())
 
 

@@ -21,7 +21,8 @@ Longitudinal bar with a lever at each end
     (1/β long); other arms and links take a couple for the difference.  The bar brings T about +x to the
     rear (right side: -T).  There the lever of a levelling bar points inward, so that a wheel in
     jounce winds the bar against the front: frame f y_w + T.  With both levers outward the bar stiffens pitch.
-    With the front levers inward every T changes its sign.  The bar carries T past the section, and the frame
+    With the front levers inward every T changes its sign; a chain of rockers and links says itself which way
+    jounce turns the bar.  The bar carries T past the section, and the frame
     has to take T back: joining the wheels loads both ends alike, which does not twist the car, but the frame
     twists against its own bars.
 Fluid coupling
@@ -46,6 +47,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from models.force_elements import ForceElement
+from models.levers import ChainLever
 from models.vehicle import LoadCase, Vehicle, moment_of_inertia
 
 __all__ = ["LOADS", "Attachment", "FrameSection", "attachments", "frame_section"]
@@ -198,8 +200,20 @@ def _carried_torque(vehicle: Vehicle, element: ForceElement) -> float:
     if element.name == "diagonal coupling":
         return 1.0
     if element.name.endswith("interconnection bar"):
-        return 1.0 if element.name.startswith("left") else -1.0
+        along = _wound_along(element)
+        return along if element.name.startswith("left") else -along
     return 0.0
+
+
+def _wound_along(element: ForceElement) -> float:
+    """Part along +x of the turn that jounce of a left wheel in front gives its bar; 1 of an outward lever.
+
+    A chain at the rear says it of a lever in front, for both wind the bar.
+    """
+    for lever in element.levers:
+        if isinstance(lever, ChainLever):
+            return lever.table.along if lever.wheel < 2 else -lever.sign * lever.table.along
+    return 1.0
 
 
 def _inertia_ahead(vehicle: Vehicle, load: LoadCase, place: Array, at: float) -> tuple[Array, float]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from models.fields import replaced
+from models.levers import lever
 from models.vehicle import ProgressiveSpring, Spring, TorsionCoupling, Vehicle
 
 __all__ = ["with_heave_held"]
@@ -25,8 +26,9 @@ def with_heave_held(before: Vehicle, after: Vehicle) -> Vehicle:
     for old, new in zip(before.sides, after.sides, strict=True):
         was, bar = old.coupling, new.coupling
         if isinstance(was, TorsionCoupling) and isinstance(bar, TorsionCoupling):
-            front = bar.front_lever_ratio
-            rear = bar.rear_lever_ratio if bar.sense == "levelling" else -bar.rear_lever_ratio
+            sign = 1.0 if bar.sense == "levelling" else -1.0
+            front = lever(0, bar.front_lever_ratio, 0.0, bar.front_linkage).ratio
+            rear = lever(2, bar.rear_lever_ratio, 0.0, bar.rear_linkage, sign).ratio
             for axle, ratio in enumerate((front, rear)):
                 # Of both wheels of the axle, which share the change.
                 rates[axle] += (bar.bar_rate - was.bar_rate) * ratio * (front + rear) / 2

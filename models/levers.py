@@ -1,6 +1,7 @@
-"""A lever on a bar that a wheel lifts: how far the bar turns over wheel travel, and how that changes.
+"""What turns a bar as a wheel is lifted, how far over wheel travel, and how that changes.
 
-A lever of length r that stands at φ0 above the horizontal at design trim has its end r sin φ0 above its
+A chain of rockers and links turns it by its travel table (:mod:`models.linkage`).  Without one it is a lever
+in a plane.  Of length r and at φ0 above the horizontal at design trim it has its end r sin φ0 above its
 pivot; lifted by s it stands at φ with r sin φ = r sin φ0 + s.  With the lever ratio β = 1/(r cos φ0) the bar
 end turns by
 
@@ -14,14 +15,17 @@ Near the vertical (toggle) no lift turns the lever: from 80 deg on g goes on str
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
-from math import asin, cos, radians, sin
-from typing import NamedTuple
+from math import cos, radians, sin
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-__all__ = ["STEEPEST", "Lever", "Turn", "turned"]
+from models.linkage import Chain, TravelTable, Turn, travel_table
+from models.linkage.travel import turn_from
+
+__all__ = ["STEEPEST", "AnyLever", "ChainLever", "ChainTables", "Lever", "Turn", "lever", "turned"]
 
 Array = NDArray[np.float64]
 
@@ -50,19 +54,78 @@ class Lever:
         rise = abs(self.ratio) * cos(self.angle)
         return (-sin(STEEPEST) - sin(self.angle)) / rise, (sin(STEEPEST) - sin(self.angle)) / rise
 
-    def stands_at(self, travel: float) -> float:
-        """Angle above the horizontal, rad; from STEEPEST on that."""
-        low, high = self.reach
-        rise = abs(self.ratio) * cos(self.angle)
-        return asin(sin(self.angle) + rise * min(max(travel, low), high))
+    def turn(self, travel: ArrayLike) -> Turn:
+        """Turn of the element over wheel travel, m; same shape."""
+        return turned(self.ratio, self.angle, travel)
 
 
-class Turn(NamedTuple):
-    """Turn g of an element (rad), its ratio g' (rad/m) and the slope g'' of that (rad/m²)."""
+@dataclass(frozen=True, slots=True)
+class ChainLever:
+    """Chain of rockers and links by which a wheel turns an element.
 
-    angle: Array
-    ratio: Array
-    slope: Array
+    Attributes:
+        wheel: 0 to 3 for FL, FR, RL, RR.
+        table: the chain over its travel; left and right are mirror images and share it.
+        sign: 1, or -1 where jounce unwinds the element.
+    """
+
+    wheel: int
+    table: TravelTable
+    sign: float = 1.0
+
+    @property
+    def ratio(self) -> float:
+        """Turn of the element per wheel travel at design trim, rad/m."""
+        return self.sign * self.table.at_trim[1]
+
+    @property
+    def reach(self) -> tuple[float, float]:
+        """Wheel travels between which the chain is solved, m."""
+        return float(self.table.travel[0]), float(self.table.travel[-1])
+
+    def turn(self, travel: ArrayLike) -> Turn:
+        """Turn of the element over wheel travel, m; same shape."""
+        angle, ratio, slope = self.table.turn(travel)
+        return Turn(self.sign * angle, self.sign * ratio, self.sign * slope)
+
+
+AnyLever = Lever | ChainLever
+
+
+def lever(wheel: int, ratio: float, angle: float, chain: Chain | None = None, sign: float = 1.0) -> AnyLever:
+    """What turns an element: the chain where there is one, else a lever of this ratio and angle.
+
+    Args:
+        wheel: 0 to 3 for FL, FR, RL, RR.
+        ratio, angle: of the lever at design trim, rad/m and rad.
+        chain: takes the place of the lever.
+        sign: 1, or -1 where jounce unwinds the element.
+    """
+    if chain is None:
+        return Lever(wheel, sign * ratio, angle)
+    return ChainLever(wheel, travel_table(chain), sign)
+
+
+class ChainTables:
+    """Several chains in one array, looked up together."""
+
+    def __init__(self, levers: Sequence[ChainLever]) -> None:
+        tables = [one.table for one in levers]
+        cells = np.array([len(table.travel) - 1 for table in tables])
+        self._last = cells - 1
+        self._first = np.concatenate([[0], np.cumsum(cells)[:-1]])
+        self._low = np.array([table.travel[0] for table in tables])
+        self._step = np.array([table.step for table in tables])
+        self._sign = np.array([one.sign for one in levers])
+        self._quintics = np.concatenate([table.quintics for table in tables], axis=1)
+
+    def turn(self, travel: Array) -> Turn:
+        """Turn of each element at the travel (chains,) of its wheel, m."""
+        u = (travel - self._low) / self._step
+        on_grid = np.minimum(np.maximum(u, 0.0), self._last + 1.0)
+        cell = np.minimum(on_grid.astype(np.intp), self._last)
+        c = self._sign * self._quintics[:, self._first + cell]
+        return turn_from(c, on_grid - cell, u - on_grid, self._step)
 
 
 def turned(ratio: ArrayLike, angle: ArrayLike, travel: ArrayLike) -> Turn:

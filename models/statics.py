@@ -12,7 +12,7 @@ from numpy.typing import NDArray
 from models.assembly import CORNERS, Mechanics, Moved
 from models.force_elements import ForceElement
 from models.laws import Gas, Linear, Progressive, Table
-from models.levers import STEEPEST, Lever
+from models.levers import STEEPEST, AnyLever, ChainLever
 
 __all__ = ["Outside", "Statics", "statics"]
 
@@ -347,19 +347,37 @@ def _warnings(car: Mechanics, travel: Array, deflection: Array, force: Array, fr
     for element, x, f in zip(car.elements, deflection, force, strict=True):
         found.append(_warning(element, float(x), float(f), small))
         found += [_toggle(element, lever, float(travel[lever.wheel])) for lever in element.levers]
+        found.append(_crossed(element))
     return tuple(warning for warning in found if warning)
 
 
-def _toggle(element: ForceElement, lever: Lever, travel: float) -> str:
+def _toggle(element: ForceElement, lever: AnyLever, travel: float) -> str:
     low, high = lever.reach
     if low <= travel <= high:
         return ""
     place = CORNERS[lever.wheel]
+    if isinstance(lever, ChainLever):
+        past, way = (travel - high, "jounce") if travel > high else (low - travel, "rebound")
+        return (
+            f"{element.name}: at rest its linkage at {place} would be {past * 1e3:.1f} mm beyond its travel "
+            f"in {way}; from there on it is taken to go on straight"
+        )
     steep = "above" if travel > high else "below"
     return (
         f"{element.name}: its lever at {place} would stand more than {degrees(STEEPEST):.0f} deg {steep} the "
         "horizontal at rest, near its toggle; from there on it is taken to go on straight"
     )
+
+
+def _crossed(element: ForceElement) -> str:
+    """Whether the linkages at both ends of a bar turn it in the other sense than is said of it."""
+    match element.levers:
+        case (ChainLever() as front, ChainLever() as rear):
+            built = front.table.along * rear.table.along
+            if front.sign * rear.sign * built > 0:
+                words = "pitch stiffening" if built > 0 else "levelling"
+                return f"{element.name}: as its linkages turn its ends it is {words}, which its sense denies"
+    return ""
 
 
 def _warning(element: ForceElement, x: float, force: float, small: float) -> str:

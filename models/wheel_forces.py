@@ -10,7 +10,6 @@ from numpy.typing import ArrayLike, NDArray
 
 from models.assembly import Mechanics
 from models.force_elements import ForceElement, damper_law, spring_law, stop_law
-from models.levers import turned
 from models.vehicle import Axle, Friction
 
 __all__ = [
@@ -99,7 +98,7 @@ def _moved(element: ForceElement, travel: Array) -> tuple[Array, Array]:
     deflection, ratio = b @ travel, np.repeat(b[:, None], travel.shape[1], axis=1)
     for lever in element.levers:
         s = travel[lever.wheel]
-        turn = turned(lever.ratio, lever.angle, s)
+        turn = lever.turn(s)
         deflection += turn.angle - lever.ratio * s
         ratio[lever.wheel] = turn.ratio
     return deflection, ratio

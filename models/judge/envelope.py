@@ -110,11 +110,15 @@ def envelope(analysis: Analysis, stands: dict[str, Statics]) -> Envelope:
 
 
 def lever_swings(analysis: Analysis, ends: tuple[Array, Array]) -> tuple[LeverSwing, ...]:
-    """Levers of all bars that are fitted, between travels in rebound and jounce (4,)."""
+    """Plain levers of all bars that are fitted, between travels in rebound and jounce (4,).
+
+    A chain of rockers and links has angles of its own; see :func:`link_angles`.
+    """
     return tuple(
         _swing(element.name, lever, (float(ends[0][lever.wheel]), float(ends[1][lever.wheel])))
         for element in analysis.car.elements
         for lever in element.levers
+        if isinstance(lever, Lever)
     )
 
 

@@ -21,6 +21,7 @@ from models.assembly import CORNERS, Mechanics, mechanics
 from models.force_elements import ForceElement
 from models.hardware.trim_tolerances import TrimTolerances
 from models.judge.figure import Figure
+from models.levers import Lever
 from models.ride.scatter import Scatter, balance, settled
 from models.statics import statics
 from models.vehicle import AS_DESIGNED, LoadCase, Vehicle
@@ -305,7 +306,8 @@ def _parts(car: Mechanics, allowed: TrimTolerances, diameters: Mapping[str, floa
             if element.name.endswith(" spring"):
                 yield Toleranced("free_length", element.name, allowed.free_length, number)
         for lever in element.levers:
-            length = 1 / (abs(lever.ratio) * cos(lever.angle))
+            level = cos(lever.angle) if isinstance(lever, Lever) else 1.0
+            length = 1 / (abs(lever.ratio) * level)
             label = f"{element.name}, lever {CORNERS[lever.wheel]}"
             yield Toleranced("lever_length", label, allowed.lever_length, levers, length)
             levers += 1

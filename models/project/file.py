@@ -168,8 +168,9 @@ def _missing(part: type[BaseModel], content: object, above: str) -> Iterator[Pro
         where = f"{above}{name.replace('_', ' ')}"
         if name in content:
             yield from _missing_inside(field.annotation, content[name], where)
-        elif not field.is_required() and (part, name) not in _ADDED:
-            # A required one is reported by the check of the fields.
+        elif not field.is_required() and field.exclude_if is None and (part, name) not in _ADDED:
+            # A required one is reported by the check of the fields; one that is left out of files says by
+            # its absence that the part is absent.
             yield Problem(where, "", "the field is missing")
 
 

@@ -10,7 +10,6 @@ from numpy.typing import NDArray
 from models.assembly import Mechanics, RideModel
 from models.force_elements import ForceElement
 from models.laws import Linear
-from models.levers import turned
 from models.ride.channels import channel_index
 from models.ride.nonlinear import NonlinearResponse
 from models.ride.transient import TimeResponse
@@ -94,7 +93,7 @@ def corner_forces(
         for lever in element.levers:
             wheel = lever.wheel
             if response is not None:
-                ratio = turned(lever.ratio, lever.angle, travel[wheel]).ratio
+                ratio = lever.turn(travel[wheel]).ratio
                 turning = (ratio - incidence[row, wheel]) * elements[row]
             else:
                 turning = model.elements[row].turning[wheel] * travel[wheel]

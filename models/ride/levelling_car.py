@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 from models.assembly import Mechanics
 from models.errors import InputError
 from models.laws import Linear
-from models.levers import Lever, turned
+from models.levers import AnyLever
 from models.ride.laws import linear_law
 from models.ride.nonlinear_model import NonlinearModel
 from models.statics import statics
@@ -39,7 +39,7 @@ class TrimBars:
     axle: Literal["front", "rear"]
     wheels: slice
     rows: tuple[int, ...]
-    levers: tuple[Lever, ...]
+    levers: tuple[AnyLever, ...]
     rate: Array
     preload: Array
 
@@ -52,7 +52,7 @@ class TrimBars:
         """
         force = np.zeros(coordinates.shape[1])
         for lever, rate in zip(self.levers, self.rate, strict=True):
-            ratio = turned(lever.ratio, lever.angle, x[lever.wheel]).ratio
+            ratio = lever.turn(x[lever.wheel]).ratio
             force -= coordinates[lever.wheel] * ratio * rate
         return force
 

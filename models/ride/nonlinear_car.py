@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 from models.assembly import Mechanics, RideModel
 from models.force_elements import ForceElement
 from models.laws import Bilinear, Digressive, Gas, Law, Linear, Progressive, Table
-from models.levers import Lever, turned
+from models.levers import AnyLever, Lever
 from models.ride import nonlinear_model as compiled
 from models.ride.laws import LawTable, linear_law, two_slope_law
 from models.ride.linkage_table import LinkageTable
@@ -138,7 +138,7 @@ def _element(
             links.append(compiled.Link(lever.wheel, laws.lever(lever)))
             row[lever.wheel] = 0.0
         else:
-            held = turned(lever.ratio, lever.angle, travel[lever.wheel]).angle
+            held = lever.turn(travel[lever.wheel]).angle
             preload += element.force(float(held)) - element.preload
     jounce = rebound = None
     spring: LawTable | None = None
@@ -165,19 +165,23 @@ class _Laws:
     def __init__(self) -> None:
         self.error = 0.0
         self._known: dict[tuple[Law, float, float], LawTable] = {}
-        self._levers: dict[tuple[float, float], LinkageTable] = {}
+        self._levers: dict[tuple[object, float], LinkageTable] = {}
 
-    def lever(self, lever: Lever) -> LinkageTable:
+    def lever(self, lever: AnyLever) -> LinkageTable:
         """Turn over wheel travel, from one end of the lever's reach to the other.
 
-        Its cubics are off by less than 1e-9 rad up to 60 deg, and 5e-6 rad at the ends.
+        The cubics of a lever are off by less than 1e-9 rad up to 60 deg, and 5e-6 rad at the ends; those of
+        a chain stand on the points of its own table.
         """
-        key = lever.ratio, lever.angle
+        key: tuple[object, float]
+        if isinstance(lever, Lever):
+            key, points = (lever.ratio, lever.angle), _LEVER_POINTS
+        else:
+            key, points = (lever.table, lever.sign), len(lever.table.travel)
         if key not in self._levers:
             low, high = lever.reach
-            turn = turned(lever.ratio, lever.angle, np.linspace(low, high, _LEVER_POINTS))
-            step = (high - low) / (_LEVER_POINTS - 1)
-            self._levers[key] = LinkageTable(low, step, turn.angle, turn.ratio)
+            turn = lever.turn(np.linspace(low, high, points))
+            self._levers[key] = LinkageTable(low, (high - low) / (points - 1), turn.angle, turn.ratio)
         return self._levers[key]
 
     def spring(self, law: Law, preload: float, reach: float) -> LawTable:

@@ -18,7 +18,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from models.assembly import Mechanics
-from models.levers import STEEPEST, turned
+from models.levers import STEEPEST, ChainLever, turned
 
 __all__ = ["Scatter", "balance", "settled"]
 
@@ -121,6 +121,13 @@ def _moved(car: Mechanics, scatter: Scatter, x: Array) -> tuple[Array, Array, Ar
     levers = [(row, lever) for row, element in enumerate(car.elements) for lever in element.levers]
     for number, (row, lever) in enumerate(levers):
         longer, s = 1 + scatter.lever[:, number], x[:, lever.wheel]
+        if isinstance(lever, ChainLever):
+            # A longer lever at the end of a chain turns less; where it stands at design trim is clocking.
+            turn = lever.turn(s)
+            deflection[:, row] += turn.angle / longer - base[row, lever.wheel] * s
+            incidence[:, row, lever.wheel] = turn.ratio / longer
+            bend[:, row, lever.wheel] = turn.slope / longer
+            continue
         height = np.sin(lever.angle) / longer
         angle = np.arcsin(np.clip(height, -np.sin(STEEPEST), np.sin(STEEPEST)))
         ratio = lever.ratio * np.cos(lever.angle) / (longer * np.cos(angle))

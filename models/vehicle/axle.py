@@ -7,6 +7,7 @@ from typing import Annotated, Literal
 from pydantic import Field
 
 from models.fields import Label, Part, Quantity
+from models.linkage import Linkage
 from models.vehicle.damper import CornerDamper, Damper
 from models.vehicle.geometry import AxleGeometry
 from models.vehicle.spring import CornerSpring, Spring
@@ -99,6 +100,14 @@ class Stabiliser(Part):
             typical=(1.0, 8.0),
         ),
     ] = 3.5
+    linkage: Annotated[
+        Linkage,
+        Label(
+            "Stabiliser linkage",
+            "Arm, links and lever from the wheel to the bar, whose end then turns as their geometry says; "
+            "takes the place of the stabiliser lever ratio.",
+        ),
+    ] = None
 
 
 class Tyre(Part):

@@ -8,6 +8,7 @@ from typing import Annotated, Literal
 from pydantic import Field
 
 from models.fields import Label, Part, Quantity
+from models.linkage import Linkage
 
 __all__ = ["DiagonalCoupling", "FluidCoupling", "Side", "TorsionCoupling", "TrimSpring"]
 
@@ -23,6 +24,14 @@ def _lever_angle(label: str) -> Quantity:
         low=-_STEEP,
         high=_STEEP,
         typical=(radians(-30.0), radians(30.0)),
+    )
+
+
+def _linkage(label: str, replaces: str) -> Label:
+    return Label(
+        label,
+        "Arm, rockers and links from the wheel to the bar, which then turns as their geometry says; takes "
+        f"the place of {replaces}.",
     )
 
 
@@ -55,6 +64,7 @@ class TorsionCoupling(Part):
         ),
     ] = 2.5
     front_lever_angle: Annotated[float, _lever_angle("Front lever angle")] = 0.0
+    front_linkage: Annotated[Linkage, _linkage("Front linkage", "front lever ratio and angle")] = None
     rear_lever_ratio: Annotated[
         float,
         Quantity(
@@ -68,6 +78,7 @@ class TorsionCoupling(Part):
         ),
     ] = 2.5
     rear_lever_angle: Annotated[float, _lever_angle("Rear lever angle")] = 0.0
+    rear_linkage: Annotated[Linkage, _linkage("Rear linkage", "rear lever ratio and angle")] = None
     sense: Annotated[
         Literal["levelling", "pitch stiffening"],
         Label(
@@ -213,6 +224,7 @@ class TrimSpring(Part):
         ),
     ] = 2.5
     lever_angle: Annotated[float, _lever_angle("Trim lever angle")] = 0.0
+    linkage: Annotated[Linkage, _linkage("Trim linkage", "trim lever ratio and angle")] = None
 
 
 class Side(Part):

@@ -89,15 +89,18 @@ class Block(Entry):
         super().__init__(host, path, field.label)
         self._depth = depth
         self._part_types = _part_types(field.shape)
-        self._body: Rows | None = None
+        self._body: Entry | None = None
         self._layout = QVBoxLayout(self)
         self._layout.setContentsMargins(0, 0, 0, 0)
         self._layout.setSpacing(0)
 
     def _set_body(self, fields: Iterable[FieldPlan]) -> None:
+        self._put_body(Rows(self.host, self.path, fields, self._depth + 1, self._part_types))
+
+    def _put_body(self, body: Entry) -> None:
         self._remove_body()
-        self._body = Rows(self.host, self.path, fields, self._depth + 1, self._part_types)
-        self._layout.addWidget(self._body)
+        self._body = body
+        self._layout.addWidget(body)
 
     def _remove_body(self) -> None:
         if self._body is not None:
@@ -186,8 +189,8 @@ class GroupBlock(Block):
 
 def _part_types(shape: Shape) -> tuple[type[Part], ...]:
     match shape:
-        case Group(part_type) | Maybe(part_type):
+        case Group(part_type):
             return (part_type,)
-        case Kinds(types):
+        case Kinds(types) | Maybe(types):
             return types
     return ()

@@ -7,6 +7,7 @@ from typing import Any, cast
 from models.assembly import mechanics
 from models.element_kinds import converted_damper, converted_spring, point_after
 from models.fields import Part, described
+from models.linkage import Axis, BarLever, Chain, Point, TrailingArmBellCrank, WishboneDropLink
 from models.vehicle import (
     Damper,
     DamperPoint,
@@ -25,23 +26,27 @@ from models.vehicle import (
     Vehicle,
     is_estimated,
 )
-from models.vehicle.axle import Axle, converted_wheels
+from models.vehicle.axle import Axle, Stabiliser, converted_wheels
 from models.vehicle.inertia import converted
 from models.wheel_forces import static_spring_force
 
-__all__ = ["next_item", "other_kind", "remark"]
+__all__ = ["first_part", "next_item", "other_kind", "remark"]
 
 _INERTIAS = (MeasuredInertia, InertiaFromGyration, InertiaFromDynamicIndex)
 _WHEELS = (IndependentWheels, SolidAxle)
 _SPRINGS = (Spring, ProgressiveSpring, TabulatedSpring, GasSpring)
 _DAMPERS = (Damper, DigressiveDamper, TabulatedDamper)
+# A bar across the car behind the wheels, with levers that point forward to the drop links.
+_STABILISER_LINKAGE = WishboneDropLink(
+    lever=BarLever(axis=Axis(x=-0.22, y=-0.2, z=0.11, along=0.0, across=1.0), link=Point(y=-0.2, z=0.11))
+)
 
 
 def other_kind(root: Part, owner: Part, present: Part, wanted: type[Part]) -> Part:
     """Part of type ``wanted`` that says as much of the same as it can.
 
-    Inertias, wheels, springs and dampers are converted; of other parts the fields that are described
-    alike are kept.
+    Inertias, wheels, springs and dampers are converted; a linkage of another kind starts as usual and keeps
+    its travel; of other parts the fields that are described alike are kept.
 
     Args:
         root: the whole that is edited.
@@ -62,6 +67,8 @@ def other_kind(root: Part, owner: Part, present: Part, wanted: type[Part]) -> Pa
         return converted_spring(present, cast(Any, wanted), _static_force(root, owner))
     if isinstance(present, _DAMPERS):
         return converted_damper(present, cast(Any, wanted))
+    if isinstance(present, Chain):
+        return cast(type[Chain], wanted)(jounce=present.jounce, rebound=present.rebound)
     described_before = {name: note for name, note, _ in described(type(present)) if note is not None}
     return wanted(
         **{
@@ -70,6 +77,16 @@ def other_kind(root: Part, owner: Part, present: Part, wanted: type[Part]) -> Pa
             if name in described_before and described_before[name] == note
         }
     )
+
+
+def first_part(owner: Part, name: str, types: tuple[type[Part], ...]) -> Part:
+    """Part for the absent field ``name`` of ``owner``: a copy of a sibling of its types, or the usual one."""
+    if name == "rear_linkage" and TrailingArmBellCrank in types:
+        return TrailingArmBellCrank()  # turns the bar as a levelling bar needs it, against a lever in front
+    if isinstance(owner, Stabiliser):
+        return _STABILISER_LINKAGE
+    siblings = (getattr(owner, field) for field in type(owner).model_fields)
+    return next((part for part in siblings if isinstance(part, types)), None) or types[0]()
 
 
 def next_item(rows: tuple[Part, ...], place: int, part_type: type[Part]) -> Part:

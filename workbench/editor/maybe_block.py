@@ -11,8 +11,10 @@ from PySide6.QtWidgets import QCheckBox, QWidget
 
 from models.fields import Part, Path, follow
 from workbench.editor.blocks import Block
+from workbench.editor.conversions import first_part
 from workbench.editor.entry import MISSING, Host, Row
-from workbench.editor.plan import FieldPlan, plan
+from workbench.editor.kinds_block import KindsBlock
+from workbench.editor.plan import FieldPlan, Kinds, plan
 
 __all__ = ["MaybeBlock"]
 
@@ -20,12 +22,15 @@ __all__ = ["MaybeBlock"]
 class MaybeBlock(Block):
     """A part that may be absent: a tick brings its rows, which start as a copy of its sibling."""
 
-    def __init__(self, host: Host, path: Path, field: FieldPlan, part_type: type[Part], depth: int) -> None:
+    def __init__(
+        self, host: Host, path: Path, field: FieldPlan, types: tuple[type[Part], ...], depth: int
+    ) -> None:
         super().__init__(host, path, field, depth)
-        self._part_type = part_type
+        self._field = field
+        self._types = types
         self._present = False
         self._reference: Any = MISSING
-        self.tick = _TickRow(host, path, field, part_type)
+        self.tick = _TickRow(host, path, field, types)
         self._layout.addWidget(self.tick)
 
     def show_value(self, value: Any) -> None:
@@ -49,7 +54,11 @@ class MaybeBlock(Block):
         self._note_differs()
 
     def _show_body(self, value: Part) -> None:
-        self._set_body(plan(self._part_type))
+        if len(self._types) == 1:
+            self._set_body(plan(self._types[0]))
+        else:
+            kind = FieldPlan(self._field.name, "Kind", self._field.meaning, Kinds(self._types))
+            self._put_body(KindsBlock(self.host, self.path, kind, self._types, self._depth + 1))
         assert self._body is not None
         self._body.show_value(value)
 
@@ -67,9 +76,9 @@ class MaybeBlock(Block):
 class _TickRow(Row):
     """Tick that says whether a part is there."""
 
-    def __init__(self, host: Host, path: Path, field: FieldPlan, part_type: type[Part]) -> None:
+    def __init__(self, host: Host, path: Path, field: FieldPlan, types: tuple[type[Part], ...]) -> None:
         super().__init__(host, path, field)
-        self._part_type = part_type
+        self._types = types
         self._present = False
         self._reference: Any = MISSING
         self.name_label.hide()
@@ -97,10 +106,7 @@ class _TickRow(Row):
 
     def _first_value(self) -> Part:
         owner = follow(self.host.root(), self.path[:-1])
-        siblings = (getattr(owner, name) for name in type(owner).model_fields)
-        return next((part for part in siblings if isinstance(part, self._part_type)), None) or (
-            self._part_type()
-        )
+        return first_part(owner, str(self.path[-1]), self._types)
 
 
 class TickBox(QCheckBox):

@@ -267,8 +267,8 @@ class PartForm(QWidget):
                 return GroupBlock(self, path, field, plan(part_type), depth)
             case Kinds(types):
                 return KindsBlock(self, path, field, types, depth)
-            case Maybe(part_type):
-                return MaybeBlock(self, path, field, part_type, depth)
+            case Maybe(types):
+                return MaybeBlock(self, path, field, types, depth)
             case Table():
                 return TableRow(self, path, field, field.shape)
             case _:

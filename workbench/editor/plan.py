@@ -65,9 +65,9 @@ class Kinds:
 
 @dataclass(frozen=True, slots=True)
 class Maybe:
-    """A part that may be absent."""
+    """A part that may be absent; of several types it is told apart by its ``kind``."""
 
-    part_type: type[Part]
+    types: tuple[type[Part], ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -121,10 +121,7 @@ def _shape(note: Quantity | Label, annotation: Any) -> Shape:
     if get_origin(annotation) in (Union, UnionType):
         parts = tuple(choice for choice in get_args(annotation) if choice is not NoneType)
         if all(map(_is_part, parts)):
-            if len(parts) == len(get_args(annotation)):
-                return Kinds(parts)
-            if len(parts) == 1:
-                return Maybe(parts[0])
+            return Kinds(parts) if len(parts) == len(get_args(annotation)) else Maybe(parts)
     if get_origin(annotation) is tuple and get_args(annotation)[1:] == (Ellipsis,):
         part_type = get_args(annotation)[0]
         columns = plan(part_type) if _is_part(part_type) else ()

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-from models.levers import turned
+from models.levers import AnyLever, lever
 from models.vehicle import (
     Axle,
     CornerDamper,
@@ -214,8 +214,10 @@ def bar_of(vehicle: Vehicle, pose: Pose, front: Wheel, rear: Wheel) -> Bar | Non
     if not isinstance(coupling, TorsionCoupling) or coupling.bar_rate == 0:
         return None
     sign = 1.0 if coupling.sense == "levelling" else -1.0
-    first = _lever(vehicle, pose, front, coupling.front_lever_ratio, coupling.front_lever_angle, -1.0)
-    last = _lever(vehicle, pose, rear, coupling.rear_lever_ratio, coupling.rear_lever_angle, sign)
+    ahead = lever(0, coupling.front_lever_ratio, coupling.front_lever_angle, coupling.front_linkage)
+    behind = lever(2, coupling.rear_lever_ratio, coupling.rear_lever_angle, coupling.rear_linkage)
+    first = _lever(vehicle, pose, front, ahead, -1.0)
+    last = _lever(vehicle, pose, rear, behind, sign)
     return Bar(first, last, twist=first.angle + sign * last.angle, sense=coupling.sense)
 
 
@@ -269,8 +271,8 @@ def _has_damper(damper: CornerDamper) -> bool:
     return True
 
 
-def _lever(vehicle: Vehicle, pose: Pose, wheel: Wheel, ratio: float, angle: float, direction: float) -> Lever:
+def _lever(vehicle: Vehicle, pose: Pose, wheel: Wheel, turning: AnyLever, direction: float) -> Lever:
     low, high = (share * vehicle.wheelbase for share in _LEVER_SHARES)
-    length = min(max(1 / ratio, low), high)
+    length = min(max(1 / turning.ratio, low), high)
     root = pose.place(wheel.centre.x + direction * length, wheel.radius)
-    return Lever(root=root, tip=wheel.centre, angle=float(turned(ratio, angle, wheel.travel).angle))
+    return Lever(root=root, tip=wheel.centre, angle=float(turning.turn(wheel.travel).angle))

@@ -24,6 +24,7 @@ from models.hardware import (
     TorsionBar,
     TrimBar,
 )
+from models.linkage import DirectLever, TrailingArmBellCrank
 from models.project import (
     Project,
     ProjectFileError,
@@ -75,6 +76,7 @@ def problems(text: str) -> dict[str, str]:
 
 
 CAR = ("variants", 0, "vehicle")
+WORDS = ("variants", "1", "vehicle", "left", "coupling", "rear linkage")
 
 
 def test_text_reads_back_equal_and_is_written_equal(project: Project) -> None:
@@ -340,13 +342,35 @@ def widest_hardware() -> Hardware:
     )
 
 
+def test_a_linkage_is_in_the_file_only_where_there_is_one(project: Project) -> None:
+    """So that files from before there were any are read, and written as they are."""
+    assert "linkage" not in dumps(project)
+    chained = replaced(project, (*CAR, "left", "coupling", "rear_linkage"), TrailingArmBellCrank())
+    chained = replaced(chained, (*CAR, "right", "trim", "linkage"), DirectLever(jounce=0.1))
+    assert loads(dumps(chained)) == chained
+    assert dumps(loads(dumps(chained))) == dumps(chained)
+    at = (*CAR, "left", "coupling", "rear_linkage")
+    missing = problems(changed(chained, (*at, "crank", "inlet", "y"), ...))
+    assert missing == {f"{' > '.join(WORDS)} > crank > inlet > y": "the field is missing"}
+    refused = problems(changed(chained, (*at, "jounce"), "500 mm"))
+    assert "locks at" in refused[" > ".join((*WORDS, "trailing arm and bell crank"))]
+    assert loads(changed(chained, at, None)).variants[0].vehicle.left.coupling.rear_linkage is None
+
+
 def test_the_largest_project_that_is_allowed_can_be_opened_again(project: Project) -> None:
+    vehicle = project.variants[0].vehicle
+    for path in (("coupling", "front_linkage"), ("coupling", "rear_linkage"), ("trim", "linkage")):
+        for side in ("left", "right"):
+            vehicle = replaced(vehicle, (side, *path), TrailingArmBellCrank())
+    for axle in ("front", "rear"):
+        vehicle = replaced(vehicle, (axle, "stabiliser", "linkage"), TrailingArmBellCrank())
+
     def widest(number: int) -> Variant:
         name = f"{number:03}".ljust(NAME_LENGTH, "\U0001f697")
         return Variant(
             name=name,
             note="\U0001f697" * NOTE_LENGTH,
-            vehicle=project.variants[0].vehicle,
+            vehicle=vehicle,
             hardware=widest_hardware(),
         )
 

@@ -25,7 +25,7 @@ def test_plain_fields_come_before_those_with_rows_of_their_own() -> None:
 def test_shapes_of_the_vehicle() -> None:
     shapes = _shapes(Vehicle)
     assert isinstance(shapes["wheelbase"], Number)
-    assert shapes["right"] == Maybe(Side)
+    assert shapes["right"] == Maybe((Side,))
     assert shapes["left"] == Group(Side)
 
 
