@@ -210,7 +210,7 @@ def test_only_fitted_parts_are_drawn(joined: Analysis, separate: Analysis) -> No
 def test_values_between_samples_lie_on_the_line_between_them(joined: Analysis) -> None:
     t = joined.time.t
     first, between, second = (
-        stage_frame(joined, float(time)) for time in (t[700], (t[700] + t[701]) / 2, t[701])
+        stage_frame(joined, float(time)) for time in (t[350], (t[350] + t[351]) / 2, t[351])
     )
     assert between.heave == pytest.approx((first.heave + second.heave) / 2, abs=ROUNDING)
     assert between.near.rear.centre.z == pytest.approx(

@@ -30,7 +30,7 @@ def test_path_passes_where_the_seat_point_was(joined: Analysis, time: float, fac
 
 
 def test_path_ends_at_the_seat(joined: Analysis) -> None:
-    time = float(joined.time.t[840])
+    time = float(joined.time.t[420])
     path = seat_path(joined, silhouette(joined.vehicle))
     x, z = path.until(time, 5.0, reach=8.0, spacing=0.05)
     hip = stage_frame(joined, time, 5.0).hip
