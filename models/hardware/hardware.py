@@ -14,8 +14,11 @@ from models.hardware.coil import CoilSpring
 from models.hardware.gas_spring import GasStrut
 from models.hardware.leaf import MultiLeafSpring, ParabolicLeafSpring
 from models.hardware.lever import LeverArm
+from models.hardware.life_target import LifeTarget
 from models.hardware.motor import LevellerMotor
+from models.hardware.stabiliser_bar import StabiliserBar
 from models.hardware.torsion_bar import TorsionBar
+from models.hardware.trim_tolerances import TrimTolerances
 
 __all__ = ["BarSpring", "Hardware", "InterconnectionBar", "SpringPart", "TrimBar"]
 
@@ -66,3 +69,15 @@ class Hardware(Part):
         Label("Interconnection bars", "Longitudinal bars, left and right alike."),
     ] = None
     trim: Annotated[TrimBar | None, Label("Trim bars", "Left and right alike.")] = None
+    front_stabiliser: Annotated[
+        StabiliserBar | None, Label("Front stabiliser bar", "Bar across the car at the front axle.")
+    ] = None
+    rear_stabiliser: Annotated[
+        StabiliserBar | None, Label("Rear stabiliser bar", "Bar across the car at the rear axle.")
+    ] = None
+    life_target: Annotated[
+        LifeTarget, Label("Life", "How long the parts should live over the road mix, and how surely.")
+    ] = LifeTarget()
+    trim_tolerances: Annotated[
+        TrimTolerances, Label("Tolerances at trim", "How far parts as built may differ from those as drawn.")
+    ] = TrimTolerances()

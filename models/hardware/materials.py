@@ -11,6 +11,7 @@ from typing import Annotated
 from pydantic import StringConstraints
 
 from models.fields import Label, Part, Quantity
+from models.hardware.sn_curve import SNCurve
 
 __all__ = ["CHROME_SILICON", "CHROME_VANADIUM", "MATERIALS", "PATENTED_WIRE", "Material"]
 
@@ -65,39 +66,7 @@ class Material(Part):
     bending_limit: Annotated[float, _limit("Allowed bending stress", "Largest bending stress of a leaf.")] = (
         1100e6
     )
-    fatigue_strength: Annotated[
-        float,
-        Quantity(
-            "stress",
-            "Fatigue strength in shear",
-            "Amplitude of fully reversed shear stress borne for the number of cycles below.",
-            low=1e6,
-            high=5e9,
-            typical=(150e6, 500e6),
-        ),
-    ] = 280e6
-    fatigue_cycles: Annotated[
-        float,
-        Quantity(
-            "ratio",
-            "Cycles of that strength",
-            "Number of cycles for which the fatigue strength holds.",
-            low=1e3,
-            high=1e12,
-            typical=(1e5, 1e8),
-        ),
-    ] = 2e6
-    fatigue_slope: Annotated[
-        float,
-        Quantity(
-            "ratio",
-            "Slope of the S–N line",
-            "m of N · amplitudeᵐ = constant.",
-            low=1.0,
-            high=100.0,
-            typical=(3.0, 20.0),
-        ),
-    ] = 11.6
+    fatigue: Annotated[SNCurve, Label("Fatigue", "S–N line of the material as finished.")] = SNCurve()
     source: Annotated[_Text, Label("Source", "Where these numbers come from.")] = (
         "E, G and density: EN 10089 steel in an open implementation of EN 13906-1 (helicoil.py). "
         "Shear limits: DIN 2091, from memory. Bending limit: common practice. "
@@ -116,8 +85,7 @@ CHROME_SILICON = Material(
     shear_limit_preset=1000e6,
     shear_limit=850e6,
     bending_limit=1200e6,
-    fatigue_strength=300e6,
-    fatigue_slope=12.0,
+    fatigue=SNCurve(amplitude=300e6, slope=12.0, second_slope=23.0, ultimate=1130e6),
     source=(
         "E, G and density: EN 13906-1 for EN 10270-2 wire, from memory. Shear limits: 0.5 and, pre-set, "
         "0.6 of a "
@@ -132,8 +100,7 @@ PATENTED_WIRE = Material(
     shear_limit_preset=760e6,
     shear_limit=680e6,
     bending_limit=940e6,
-    fatigue_strength=220e6,
-    fatigue_slope=12.0,
+    fatigue=SNCurve(amplitude=220e6, slope=12.0, second_slope=23.0, ultimate=905e6),
     source=(
         "E, G and density: EN 10270-1 as printed by a maker of springs (mollificiomodenese.it). Shear "
         "limits: 0.5 "

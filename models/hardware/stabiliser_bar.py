@@ -13,6 +13,7 @@ from pydantic import Field, ValidationInfo, field_validator
 from pydantic_core import PydanticCustomError
 
 from models.fields import Label, Part, Quantity
+from models.hardware.materials import CHROME_VANADIUM, Material
 
 __all__ = ["BarBush", "BendPoint", "EndLink", "StabiliserBar"]
 
@@ -157,6 +158,7 @@ class StabiliserBar(Part):
             typical=(0.0, 0.03),
         ),
     ] = 0.0
+    material: Annotated[Material, Label("Material", "What it is made of, with its limits.")] = CHROME_VANADIUM
     bush: Annotated[BarBush, Label("Bushes", "Bush on the body, left and right alike.")] = BarBush()
     link: Annotated[EndLink, Label("End links", "Link at the end of the bar, left and right alike.")] = (
         EndLink()

@@ -247,7 +247,7 @@ def test_materials_name_their_sources() -> None:
     steel = by_name["51CrV4, shot peened"]
     assert (steel.youngs_modulus, steel.shear_modulus, steel.density) == (206e9, 78.5e9, 7850.0)
     # The two points that the fatigue line of 51CrV4 was drawn through.
-    at_1e5 = steel.fatigue_strength * (steel.fatigue_cycles / 1e5) ** (1 / steel.fatigue_slope)
+    at_1e5 = steel.fatigue.amplitude * (steel.fatigue.cycles / 1e5) ** (1 / steel.fatigue.slope)
     assert at_1e5 / 1e6 == pytest.approx(364, rel=5e-3)
 
 

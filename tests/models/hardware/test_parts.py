@@ -185,4 +185,4 @@ def test_force_at_the_wheel_twists_the_bar_of_a_corner() -> None:
 
 
 def test_an_empty_hardware_describes_nothing() -> None:
-    assert all(getattr(Hardware(), name) is None for name in Hardware.model_fields)
+    assert all(getattr(Hardware(), place) is None for place in PLACES)
