@@ -9,6 +9,7 @@ from models.errors import InputError
 from models.fields import Part, Quantity, described, replaced
 from models.figure import Figure
 from models.hardware import (
+    PLACES,
     BarSpring,
     CoilSpring,
     GasStrut,
