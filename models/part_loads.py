@@ -35,6 +35,7 @@ from models.hardware import (
     LoadState,
     Place,
     SpringPart,
+    StabiliserBar,
     TrimBar,
     bar_figures,
     clocking_figures,
@@ -43,13 +44,23 @@ from models.hardware import (
     leaf_figures,
     lever_ratio,
     motor_figures,
+    stabiliser_beam,
+    stabiliser_figures,
 )
 from models.hardware.torsion_bar import bar_rate
 from models.ride.levelling_car import why_not_fitted, wound
 from models.statics import statics
 from models.vehicle import LoadCase, Vehicle
 
-__all__ = ["PartLoads", "design_loads", "part_figures", "part_loads", "rise_per_wind_up", "worst"]
+__all__ = [
+    "PartLoads",
+    "design_loads",
+    "part_figures",
+    "part_loads",
+    "rise_per_wind_up",
+    "roll_travel",
+    "worst",
+]
 
 Array = NDArray[np.float64]
 
@@ -154,7 +165,9 @@ def part_figures(
             motion = (vehicle.front if place == "front_spring" else vehicle.rear).spring.motion_ratio
             ratio = lever_ratio(part.lever) / motion
             states = tuple(LoadState(s.key, s.name, s.load / ratio) for s in states)
-        if part is not None:
+        if isinstance(part, StabiliserBar):
+            figures[place] = _stabiliser(vehicle, place, part)
+        elif part is not None:
             figures[place] = _figures(part, states)
         if isinstance(part, BarSpring | InterconnectionBar | TrimBar):
             figures[f"clocking {place}"] = _clocking(vehicle, place, part, states)
@@ -186,6 +199,17 @@ def rise_per_wind_up(vehicle: Vehicle, place: Place, per_angle: float) -> tuple[
 
     rise = (stand(step) - stand(-step)) / (2 * step)
     return float(rise[:2].mean()), float(rise[2:].mean())
+
+
+def roll_travel(vehicle: Vehicle, place: Place) -> float:
+    """Travel of each wheel, one up, the other down, between bump and rebound stop, m.
+
+    Args:
+        vehicle: the car.
+        place: "front_stabiliser" or "rear_stabiliser".
+    """
+    axle = vehicle.front if place == "front_stabiliser" else vehicle.rear
+    return (axle.bump_stop.gap + axle.rebound_stop.gap) / 2
 
 
 State = tuple[str, str, Array]
@@ -256,6 +280,11 @@ def _figures(
             return bar_figures(part.bar, states)
         case _:
             return leaf_figures(part, states)
+
+
+def _stabiliser(vehicle: Vehicle, place: Place, part: StabiliserBar) -> tuple[Figure, ...]:
+    axle = vehicle.front if place == "front_stabiliser" else vehicle.rear
+    return stabiliser_figures(stabiliser_beam(part), axle.track, roll_travel(vehicle, place))
 
 
 def _clocking(
