@@ -57,6 +57,7 @@ __all__ = [
     "design_loads",
     "part_figures",
     "part_loads",
+    "place_of",
     "rise_per_wind_up",
     "roll_travel",
     "worst",
@@ -113,7 +114,7 @@ def part_loads(vehicle: Vehicle, cases: Sequence[LoadCase] = ()) -> tuple[PartLo
     everywhere = common + ends + _wound(vehicle, car)
     found = []
     for row, element in enumerate(car.elements):
-        place = _place(element.name)
+        place = place_of(element.name)
         if not place or element.stiffness(0.0) == 0:
             continue
         states = everywhere + by_place.get(place.split("_")[-1], [])
@@ -176,6 +177,14 @@ def part_figures(
     return figures
 
 
+def place_of(element: str) -> str:
+    """Place of the part behind an element of the ride model; empty for one that is no spring or bar."""
+    for ending, place in _PLACES.items():
+        if element.endswith(ending):
+            return f"{element.split()[0]}_{place}" if place in ("spring", "stabiliser") else place
+    return ""
+
+
 def rise_per_wind_up(vehicle: Vehicle, place: Place, per_angle: float) -> tuple[float, float]:
     """How far the body rises over the front and the rear axle as the bars of a place are wound, m/rad.
 
@@ -191,7 +200,7 @@ def rise_per_wind_up(vehicle: Vehicle, place: Place, per_angle: float) -> tuple[
 
     def stand(angle: float) -> Array:
         elements = tuple(
-            replace(e, preload=e.preload + per_angle * angle) if _place(e.name) == place else e
+            replace(e, preload=e.preload + per_angle * angle) if place_of(e.name) == place else e
             for e in car.elements
         )
         found = statics(replace(car, elements=elements))
@@ -218,14 +227,6 @@ State = tuple[str, str, Array]
 def _load(force: float) -> float:
     """The force without what rounding leaves of none (found: up to 1e-13 N)."""
     return 0.0 if abs(force) < 1e-9 else float(force)
-
-
-def _place(element: str) -> str:
-    """Place of the part behind an element of the ride model; empty for one that is no spring or bar."""
-    for ending, place in _PLACES.items():
-        if element.endswith(ending):
-            return f"{element.split()[0]}_{place}" if place in ("spring", "stabiliser") else place
-    return ""
 
 
 def _at(car: Mechanics, travel: Array) -> Array:
