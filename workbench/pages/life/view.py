@@ -258,6 +258,8 @@ class LifeView(QWidget):
     def _start_anew(self) -> None:
         self._clear()
         self._follow()
+        if self.isVisible():
+            self._drive()
 
     def _clear(self) -> None:
         self.lives, self._assessed = None, ()
@@ -397,6 +399,7 @@ class LifeView(QWidget):
         roads = sum(road.share > 0 for road in project.road_mix)
         share = 100 * self._variants[0].hardware.life_target.reliability
         return (
-            f"Lives that {share:.4g} % of the parts reach over the {roads} roads of the mix: "
+            f"Lives that {share:.4g} % of the parts reach over the "
+            f"{'one road' if roads == 1 else f'{roads} roads'} of the mix: "
             f"{project.candidate}, {project.load.name}."
         )
