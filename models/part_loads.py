@@ -55,6 +55,7 @@ from models.vehicle import LoadCase, Vehicle
 __all__ = [
     "PartLoads",
     "design_loads",
+    "loads_of",
     "part_figures",
     "part_loads",
     "place_of",
@@ -135,14 +136,18 @@ def worst(loads: Iterable[PartLoads], place: str) -> tuple[LoadState, ...]:
     return tuple(max(both, key=lambda state: abs(state.load)) for both in zip(*sides, strict=True))
 
 
-def design_loads(vehicle: Vehicle) -> dict[str, float]:
+def design_loads(vehicle: Vehicle, parts: Iterable[PartLoads] | None = None) -> dict[str, float]:
     """Loads at design trim by place, as :func:`models.hardware.changes` takes them.
 
     The mean of both sides, of springs as force at the wheel, N; of trim bars the torque of both together,
     N·m.
+
+    Args:
+        vehicle: the car.
+        parts: its :func:`part_loads` where they are known.
     """
     loads: dict[str, list[float]] = {}
-    for part in part_loads(vehicle):
+    for part in part_loads(vehicle) if parts is None else parts:
         loads.setdefault(part.place, []).append(part.states[0].load)
     result = {place: sum(both) / len(both) for place, both in loads.items()}
     for place, axle in (("front_spring", vehicle.front), ("rear_spring", vehicle.rear)):
@@ -154,18 +159,24 @@ def design_loads(vehicle: Vehicle) -> dict[str, float]:
 
 
 def part_figures(
-    vehicle: Vehicle, hardware: Hardware, cases: Sequence[LoadCase] = ()
+    vehicle: Vehicle,
+    hardware: Hardware,
+    cases: Sequence[LoadCase] = (),
+    parts: Sequence[PartLoads] | None = None,
 ) -> dict[str, tuple[Figure, ...]]:
-    """Figures of each part that is described, by place; "clocking ..." and "motor" follow their bars."""
-    loads = part_loads(vehicle, cases)
+    """Figures of each part that is described, by place; "clocking ..." and "motor" follow their bars.
+
+    Args:
+        vehicle: the car.
+        hardware: its parts.
+        cases: load cases beside the car as described.
+        parts: the :func:`part_loads` of car and cases where they are known.
+    """
+    loads = part_loads(vehicle, cases) if parts is None else parts
     figures: dict[str, tuple[Figure, ...]] = {}
     for place in PLACES:
-        part, states = getattr(hardware, place), worst(loads, place)
-        if isinstance(part, BarSpring):
-            # The element's force at the spring is told at the wheel, and from there in the bar.
-            motion = (vehicle.front if place == "front_spring" else vehicle.rear).spring.motion_ratio
-            ratio = lever_ratio(part.lever) / motion
-            states = tuple(LoadState(s.key, s.name, s.load / ratio) for s in states)
+        part = getattr(hardware, place)
+        states = loads_of(vehicle, part, place, loads)
         if isinstance(part, StabiliserBar):
             figures[place] = _stabiliser(vehicle, place, part)
         elif part is not None:
@@ -175,6 +186,26 @@ def part_figures(
     if hardware.trim is not None and hardware.trim.motor is not None:
         figures["motor"] = _motor(vehicle, hardware.trim, hardware.trim.motor, loads)
     return figures
+
+
+def loads_of(
+    vehicle: Vehicle, part: object, place: Place, loads: Iterable[PartLoads]
+) -> tuple[LoadState, ...]:
+    """Loads of the worse side as a part itself sees them: of a corner bar the torque, N·m.
+
+    Args:
+        vehicle: the car.
+        part: what is, or would be, at the place.
+        place: where it is.
+        loads: those of the car.
+    """
+    states = worst(loads, place)
+    if not isinstance(part, BarSpring):
+        return states
+    # The element's force at the spring is told at the wheel, and from there in the bar.
+    motion = (vehicle.front if place == "front_spring" else vehicle.rear).spring.motion_ratio
+    ratio = lever_ratio(part.lever) / motion
+    return tuple(LoadState(state.key, state.name, state.load / ratio) for state in states)
 
 
 def place_of(element: str) -> str:

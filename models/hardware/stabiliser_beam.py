@@ -125,6 +125,7 @@ def stabiliser_beam(bar: StabiliserBar) -> StabiliserBeam:
     heave, _ = _moved(bar, line, bush, link, section, (youngs, shear), 1.0)
     pull, held = roll.support[-1, :3], np.array([support.rate for support in supports])
     wheel_rate = bar.link.ratio * float(pull[2])
+    heave_rate = bar.link.ratio * float(heave.support[-1, 2])
     half = slice(len(line.nodes) // 2, None)
     length = float(line.place[-1] - line.place[0])
     energy = [_energy(force, rate) for force, rate in zip(roll.support, held, strict=True)]
@@ -133,7 +134,8 @@ def stabiliser_beam(bar: StabiliserBar) -> StabiliserBeam:
         line=line,
         bush_node=bush,
         wheel_rate=wheel_rate,
-        heave_rate=max(bar.link.ratio * float(heave.support[-1, 2]), 0.0),
+        # Bushes that slip leave the rounding of far stiffer springs (found: up to 1e-12).
+        heave_rate=heave_rate if heave_rate > 1e-9 * wheel_rate else 0.0,
         lever_ratio=bar.link.ratio / lever_length(line, bush),
         link_force=float(np.linalg.norm(pull)),
         bush_force=_across(roll.support[1, :3], line.tangents[bush - 1, 1]),

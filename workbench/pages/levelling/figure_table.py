@@ -7,7 +7,8 @@ from PySide6.QtGui import QColor, QStandardItem, QStandardItemModel
 from PySide6.QtWidgets import QHeaderView, QTableView, QWidget
 
 from models.judge.figure import Figure
-from models.units import KINDS, METRIC, UnitChoice, format_value
+from models.units import METRIC, UnitChoice
+from workbench.figure_text import unit_text, value_text
 from workbench.table_dress import dress_table
 from workbench.theme import LIGHT, Theme
 
@@ -71,12 +72,13 @@ class FigureTable(QTableView):
 
     def _fill(self) -> None:
         for row, figure in enumerate(self._figures):
-            unit, si = self._units[figure.kind], KINDS[figure.kind].si
-            # A count has no decimals.
-            whole = figure.kind == "ratio" and figure.value == int(figure.value)
-            text = f"{figure.value:.0f}" if whole else format_value(figure.value, unit, si)
+            unit, text = self._units[figure.kind], value_text(figure, self._units)
             colours = {_NAME: self._theme.ink, _VALUE: self._theme.candidate, _UNIT: self._theme.faint}
-            texts = {_NAME: figure.label, _VALUE: text.replace("-", "−"), _UNIT: "" if unit == "1" else unit}
+            texts = {
+                _NAME: figure.label,
+                _VALUE: text.replace("-", "−"),
+                _UNIT: unit_text(figure.kind, self._units),
+            }
             for column, colour in colours.items():
                 cell = self.rows.item(row, column)
                 if cell.text() != texts[column]:
