@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from math import floor, log10
-
 from models.judge.figure import Figure
-from models.units import KINDS, UnitChoice, factor, format_value
+from models.units import UnitChoice
+from workbench.figure_text import distance_text, value_text
 from workbench.pages.life.lives import PartLife
 
-__all__ = ["COLUMNS", "LAST_OF_WORDS", "cells", "distance_text", "heads", "misses", "tips"]
+__all__ = ["COLUMNS", "LAST_OF_WORDS", "cells", "heads", "misses", "tips"]
 
 #: Columns of the table, and the figure that is told in each; the first ones hold words.
 COLUMNS: tuple[tuple[str, str], ...] = (
@@ -23,28 +22,10 @@ COLUMNS: tuple[tuple[str, str], ...] = (
 )
 LAST_OF_WORDS = 1
 _LIFE, _TARGET, _MARGIN, _WORST, _USED = 2, 3, 4, 5, 7
-# Beyond that an S-N line says nothing, in the unit of display.
-_MOST = 1e9
-_SUPERSCRIPTS = str.maketrans("0123456789", "⁰¹²³⁴⁵⁶⁷⁸⁹")
-_THIN = "\u202f"
 _TIPS = {
     "Part": "Parts that are described on the Steel page and carry load in this car",
     "Side": "Left or right; a stabiliser bar goes across",
 }
-
-
-def distance_text(distance: float, unit: str) -> str:
-    """Three digits of a distance (m) in ``unit``: "84 300", "1.23·10⁶", "> 10⁹"."""
-    shown = distance / factor(unit, "m")
-    if shown > _MOST:
-        return "> 10⁹"
-    if shown < 1000:
-        return format_value(distance, unit, "m")
-    rounded = float(f"{shown:.3g}")
-    if rounded < 1e6:
-        return f"{rounded:,.0f}".replace(",", _THIN)
-    power = floor(log10(rounded))
-    return f"{rounded / 10**power:.2f}·10{str(power).translate(_SUPERSCRIPTS)}"
 
 
 def cells(row: PartLife, units: UnitChoice) -> tuple[str, ...]:
@@ -98,7 +79,7 @@ def misses(row: PartLife) -> frozenset[int]:
 
 
 def _number(figure: Figure, units: UnitChoice) -> str:
-    return format_value(figure.value, units[figure.kind], KINDS[figure.kind].si).replace("-", "−")
+    return value_text(figure, units).replace("-", "−")
 
 
 def _explained(row: PartLife, key: str, units: UnitChoice) -> str:

@@ -21,8 +21,8 @@ from models.project import Project, load
 from models.roads import HalfSine, RoadShare
 from models.units import INCH_POUND, METRIC
 from workbench.document import Document
+from workbench.figure_text import distance_text
 from workbench.pages.life import LifeView
-from workbench.pages.life.texts import distance_text
 from workbench.runner import Runner
 from workbench.theme import DARK
 
@@ -231,20 +231,3 @@ def test_a_chart_may_be_exported(view: LifeView, qtbot: QtBot) -> None:
     view.export_wanted.connect(asked.append)
     view.charts_on_show[1].findChild(QToolButton).menu().actions()[0].trigger()
     assert asked == [view.charts()[1]]
-
-
-@pytest.mark.parametrize(
-    ("distance", "unit", "text"),
-    [
-        (84.26e6, "km", "84\u202f300"),
-        (12.34e3, "km", "12.3"),
-        (1.2345e9, "km", "1.23·10⁶"),
-        (999.6e6, "km", "1.00·10⁶"),
-        (2e12, "km", "> 10⁹"),
-        (float("inf"), "km", "> 10⁹"),
-        (160.9344e6, "mi", "100\u202f000"),
-        (0.0, "km", "0"),
-    ],
-)
-def test_distances_in_three_digits(distance: float, unit: str, text: str) -> None:
-    assert distance_text(distance, unit) == text
