@@ -22,9 +22,16 @@ COLUMNS: tuple[tuple[str, str], ...] = (
 )
 LAST_OF_WORDS = 1
 _LIFE, _TARGET, _MARGIN, _WORST, _USED = 2, 3, 4, 5, 7
+# What holds for all rows; the cells say it with their own numbers.
 _TIPS = {
     "Part": "Parts that are described on the Steel page and carry load in this car",
     "Side": "Left or right; a stabiliser bar goes across",
+    "Life": "Distance over the road mix that this share of the parts survives: D_f/Σ(n/N) per distance, times "
+    "10^(s (z of the line - z of this share)), s the scatter of log10 life",
+    "Stress\nmargin": "Factor by which all stress may grow until the life is the target; solved",
+    "Worst road": "Road that does the greatest share of the damage Σ n/N",
+    "Stress": "Greatest nominal stress on any road, static share included: load · stress per load",
+    "Used": "Greatest stress on any road / allowed stress of the material",
 }
 
 
@@ -52,7 +59,7 @@ def heads(row: PartLife, units: UnitChoice) -> tuple[tuple[str, str], ...]:
         kind = row.figures[key].kind if key else "distance driven" if title == "Target" else ""
         unit = units[kind] if kind and title not in ("Worst road", "Used") else "1"
         words = f"{title}, {100 * row.life.target.reliability:.4g} %" if title == "Life" else title
-        tip = _explained(row, key, units) if key else _TIPS.get(title, _target_words(row))
+        tip = _TIPS.get(title, _target_words(row))
         told.append((words if unit == "1" else f"{words}\n{unit}", tip))
     return tuple(told)
 
