@@ -26,8 +26,8 @@ _LIFE, _TARGET, _MARGIN, _WORST, _USED = 2, 3, 4, 5, 7
 _TIPS = {
     "Part": "Parts that are described on the Steel page and carry load in this car",
     "Side": "Left or right; a stabiliser bar goes across",
-    "Life": "Distance over the road mix that this share of the parts survives: D_f/Σ(n/N) per distance, times "
-    "10^(s (z of the line - z of this share)), s the scatter of log10 life",
+    "Life": "Distance over the road mix that this share of the parts survives: D_f/Σ(n/N) per distance, "
+    "times 10^(s (z of the line - z of this share)), s the scatter of log10 life",
     "Stress\nmargin": "Factor by which all stress may grow until the life is the target; solved",
     "Worst road": "Road that does the greatest share of the damage Σ n/N",
     "Stress": "Greatest nominal stress on any road, static share included: load · stress per load",
