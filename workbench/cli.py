@@ -1,4 +1,4 @@
-"""The same work without a screen: ``corduroy figures FILE``, ``corduroy parts FILE``."""
+"""The same work without a screen: ``corduroy figures FILE``, and ``parts`` and ``life``."""
 
 from __future__ import annotations
 
@@ -18,13 +18,14 @@ from models.manoeuvre import Straight
 from models.project import Project, Variant, choose_load_case, load
 from models.roads import road_class
 from models.units import INCH_POUND, KINDS, METRIC, UnitChoice, format_value
+from workbench.cli_life import life_json, life_text
 from workbench.cli_parts import parts_json, parts_text
 from workbench.cli_text import figure_entry, finite, table_lines
 
 __all__ = ["COMMANDS", "main"]
 
 #: First words of a command line that need no window.
-COMMANDS = ("figures", "parts")
+COMMANDS = ("figures", "parts", "life")
 
 _UNITS: dict[str, UnitChoice] = {"metric": METRIC, "inch-pound": INCH_POUND}
 
@@ -71,7 +72,15 @@ def _parser() -> argparse.ArgumentParser:
         epilog=" ".join((*HARDWARE_CAUTIONS, *CAUTIONS)),
         allow_abbrev=False,
     )
-    for command, work in ((figures, _figures), (parts, _parts)):
+    life = commands.add_parser(
+        "life",
+        help="print how long the parts in steel live over the road mix",
+        description="Drive each variant of a project over its road mix, and print the life, the worst road "
+        "and the greatest stress of the springs and bars that are described; ! marks what misses its target.",
+        epilog=" ".join((*HARDWARE_CAUTIONS, *CAUTIONS)),
+        allow_abbrev=False,
+    )
+    for command, work in ((figures, _figures), (parts, _parts), (life, _life)):
         command.set_defaults(command=work)
         _add_common(command)
     return parser
@@ -93,6 +102,12 @@ def _chosen(project: Project, options: argparse.Namespace) -> list[Variant]:
 def _parts(options: argparse.Namespace) -> str:
     project = load(options.file)
     write = parts_json if options.json else parts_text
+    return write(project, _chosen(project, options), _UNITS[options.units])
+
+
+def _life(options: argparse.Namespace) -> str:
+    project = load(options.file)
+    write = life_json if options.json else life_text
     return write(project, _chosen(project, options), _UNITS[options.units])
 
 
