@@ -13,6 +13,8 @@ from models.hardware import CoilSpring, Size
 
 __all__ = ["sizes_chart"]
 
+_FEWEST = 4
+
 
 def sizes_chart(sizes: Sequence[Size[Any]]) -> Chart | None:
     """Life over mass where lives are known, else stress over mass; one curve per shape.
@@ -23,7 +25,7 @@ def sizes_chart(sizes: Sequence[Size[Any]]) -> Chart | None:
         sizes: as found.
 
     Returns:
-        None where no shape has two sizes, so that there is nothing to compare.
+        None where there are too few to make out a trend.
     """
     lives = [size for size in sizes if isfinite(size.life) and size.life > 0]
     with_life = len(lives) > 1
@@ -42,17 +44,15 @@ def sizes_chart(sizes: Sequence[Size[Any]]) -> Chart | None:
         for number, (shape, members) in enumerate(sorted(shapes.items()))
         if len(members) > 1
     ]
-    if not curves:
+    if sum(len(curve.x) for curve in curves) < _FEWEST:
         return None
     mass = Axis("Mass", "mass")
     by = "by mean coil diameter" if isinstance(sizes[0].part, CoilSpring) else "by bore per diameter"
     if with_life:
         life = Axis("Life", "distance driven", form="power", log=True)
-        return Chart(
-            "steel-size-life", f"Life over mass of the sizes that fit, {by}", mass, life, tuple(curves)
-        )
+        return Chart("steel-size-life", f"Life over mass, {by}", mass, life, tuple(curves))
     stress = Axis("Stress", "stress")
-    title = f"Stress over mass of the sizes that fit, {by}"
+    title = f"Stress over mass, {by}"
     return Chart("steel-size-stress", title, mass, stress, tuple(curves))
 
 

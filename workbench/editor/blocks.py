@@ -131,18 +131,30 @@ class Block(Entry):
 
 
 class GroupBlock(Block):
-    """Fields of a part under a title that folds them away."""
+    """Fields of a part under a title that folds them away; folded at first, its rows are made on opening."""
 
     def __init__(
-        self, host: Host, path: Path, field: FieldPlan, fields: Iterable[FieldPlan], depth: int
+        self,
+        host: Host,
+        path: Path,
+        field: FieldPlan,
+        fields: Iterable[FieldPlan],
+        depth: int,
+        folded: bool = False,
     ) -> None:
         super().__init__(host, path, field, depth)
-        self._folded = False
+        self._folded = folded
+        self._fields = tuple(fields)
+        self._value: Any = MISSING
+        self._reference: Any = MISSING
         self.title = Title(host, field.label, depth)
         self.title.setToolTip(field.meaning)
         self.title.clicked.connect(self._toggle)
         self._layout.addWidget(self.title)
-        self._set_body(fields)
+        if folded:
+            self.title.set_open(False)
+        else:
+            self._set_body(self._fields)
 
     @property
     def folded(self) -> bool:
@@ -155,17 +167,21 @@ class GroupBlock(Block):
         self._show_body(not folded)
 
     def show_value(self, value: Any) -> None:
-        assert self._body is not None
-        self._body.show_value(value)
+        self._value = value
+        if self._body is not None:
+            self._body.show_value(value)
         self._note_differs()
 
     def show_reference(self, reference: Any) -> None:
-        assert self._body is not None
-        self._body.show_reference(reference)
+        self._reference = reference
+        if self._body is not None:
+            self._body.show_reference(reference)
         self._note_differs()
 
     def seek(self, words: Iterable[str], place: str) -> bool:
         words = tuple(words)
+        if words:
+            self._make_body()
         found = super().seek(words, place)
         self._show_body(bool(words) or not self._folded)
         return found
@@ -174,17 +190,31 @@ class GroupBlock(Block):
         return [self.title, *self._stops_below()]
 
     def _note_differs(self) -> None:
-        assert self._body is not None
-        self.differs = self._body.differs
+        if self._body is not None:
+            self.differs = self._body.differs
+        else:
+            self.differs = self._reference is not MISSING and self._reference != self._value
         self.title.set_marked(self.differs)
 
     def _toggle(self) -> None:
         self.fold(self.title.open)
 
     def _show_body(self, shown: bool) -> None:
-        assert self._body is not None
-        self._body.setVisible(shown)
+        if shown:
+            self._make_body()
+        if self._body is not None:
+            self._body.setVisible(shown)
         self.title.set_open(shown)
+
+    def _make_body(self) -> None:
+        if self._body is not None:
+            return
+        self._set_body(self._fields)
+        assert self._body is not None
+        self._body.show_reference(self._reference)
+        if self._value is not MISSING:
+            self._body.show_value(self._value)
+        self.host.structure_changed()
 
 
 def _part_types(shape: Shape) -> tuple[type[Part], ...]:

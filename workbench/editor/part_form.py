@@ -76,7 +76,7 @@ class PartForm(QWidget):
             title: put over the plain fields of the part.
             parent: of the form.
             only: fields that get rows; all where none is named.
-            folded: fields whose groups are folded away until they are opened.
+            folded: fields whose groups are folded away, and have no rows, until they are opened.
         """
         super().__init__(parent)
         self._folded = folded
@@ -277,10 +277,7 @@ class PartForm(QWidget):
             case WholeNumber():
                 return TextRow(self, path, field, whole_number=True)
             case Group(part_type):
-                group = GroupBlock(self, path, field, plan(part_type), depth)
-                if field.name in self._folded:
-                    group.fold(True)
-                return group
+                return GroupBlock(self, path, field, plan(part_type), depth, field.name in self._folded)
             case Kinds(types):
                 return KindsBlock(self, path, field, types, depth)
             case Maybe(types):

@@ -24,7 +24,13 @@ class TitledChart(QWidget):
     export_wanted = Signal(object)
 
     def __init__(self, title: str, parent: QWidget | None = None, name_others: bool = True) -> None:
-        """Make a chart without curves; ``name_others`` as of :class:`ChartView`."""
+        """Make a chart without curves.
+
+        Args:
+            title: empty takes that of the chart.
+            parent: of the widget.
+            name_others: as of :class:`ChartView`.
+        """
         super().__init__(parent)
         self._words = title
         self.title, self.view = QLabel(title, self), ChartView(self, name_others)
@@ -64,4 +70,5 @@ class TitledChart(QWidget):
 
     def _write(self) -> None:
         if self.chart is not None:
-            self.title.setText(f"{self._words} ({self.chart.y.unit_and_sign(self.view.units)})")
+            words = self._words or self.chart.title
+            self.title.setText(f"{words} ({self.chart.y.unit_and_sign(self.view.units)})")

@@ -82,6 +82,7 @@ class AllPages(PageTabs):
         self.compare.refused.connect(self.refused)
         self.sweep.failed.connect(self.refused)
         self.steel.refused.connect(self.refused)
+        self.steel.export_wanted.connect(self.export_wanted)
         self.scorecard.refused.connect(self.refused)
         self.scorecard.export_wanted.connect(self.table_wanted)
         self.scorecard.curve_wanted.connect(self._show_curve)

@@ -14,9 +14,11 @@ from pytestqt.qtbot import QtBot
 from models.fields import replaced
 from tests.screen import move_mouse, show
 from workbench.editor import PartForm
+from workbench.editor.blocks import GroupBlock
 from workbench.editor.choice_row import ChoiceRow
 from workbench.editor.quantity_row import QuantityRow
 from workbench.editor.text_row import TextRow
+from workbench.editor.title import Title
 from workbench.theme import DARK
 
 
@@ -370,3 +372,45 @@ def test_colours_of_another_theme(form: PartForm) -> None:
     form.set_theme(DARK)
     assert DARK.raised in form.styleSheet()
     assert form.theme is DARK
+
+
+# --- a form of some fields, and groups folded at first -----------------------------------------------
+
+
+@pytest.fixture
+def folded(qtbot: QtBot, target: Any) -> PartForm:
+    form = PartForm(type(target.part), target, only=("angle", "front", "rear"), folded=("front",))
+    qtbot.addWidget(form)
+    show(qtbot, form)
+    return form
+
+
+def test_only_the_fields_that_are_named_have_rows(folded: PartForm) -> None:
+    assert [row.path for row in folded.rows()] == [("angle",), ("rear", "rate"), ("rear", "bar")]
+
+
+def test_a_group_folded_at_first_has_its_rows_once_it_is_opened(folded: PartForm, target: Any) -> None:
+    target.edit(("front", "rate"), 31e3)
+    title = next(stop for stop in folded.tab_stops() if stop.accessibleName() == "Front arm, folded")
+    assert isinstance(title, Title)
+    title.click()
+    assert title.accessibleName() == "Front arm, open"
+    assert quantity(folded, "front", "rate").number.text() == "31"
+    target.edit(("front", "rate"), 32e3)
+    assert quantity(folded, "front", "rate").number.text() == "32"
+    title.click()
+    assert not quantity(folded, "front", "rate").isVisible()
+
+
+def test_a_folded_group_is_marked_where_it_differs_and_found_by_a_search(
+    folded: PartForm, target: Any
+) -> None:
+    folded.set_reference(target.part)
+    target.edit(("front", "rate"), 31e3)
+    marked = [block.differs for block in folded.findChildren(GroupBlock)]
+    assert marked == [True, False]
+    assert folded.search("front spring")
+    assert quantity(folded, "front", "rate").isVisible()
+    assert quantity(folded, "front", "rate").differs
+    folded.search("")
+    assert not quantity(folded, "front", "rate").isVisible()

@@ -236,6 +236,16 @@ class LifeView(QWidget):
     # -- following the project -----------------------------------------------------------------------
 
     @property
+    def driven(self) -> Driven | None:
+        """What the roads do to the candidate as it is, the car and its parts; None until they are driven."""
+        project, drive, loads = self._document.project, self.runs.drive, self.runs.loads(0)
+        variant = project.variant(project.candidate)
+        wanted = (variant.vehicle, run_of_mix(project.run), project.load, project.road_mix)
+        if drive is None or loads is None or (drive.cars[0], drive.run, drive.load, drive.mix) != wanted:
+            return None
+        return loads, variant.vehicle, variant.hardware
+
+    @property
     def stale(self) -> bool:
         """Whether the roads have been driven by another car, or not at all."""
         return self.runs.drive != self._wanted

@@ -19,25 +19,26 @@ from models.charts import Chart
 from models.charts.sizes import sizes_chart
 from models.hardware import Sizes
 from models.judge.part_report import PartReport
+from models.judge.steel_life import life_of_size
 from models.units import METRIC, UnitChoice
 from models.vehicle import Vehicle
 from workbench.editor import PartForm, PartHolder
 from workbench.editor.maybe_block import TickBox
+from workbench.pages.life.lives import Driven
 from workbench.pages.steel.size_table import SizeTable
 from workbench.pages.steel.wishes import (
     AskBar,
     AskCoil,
     AskStabiliser,
-    Life,
     Wish,
     first_wish,
     search,
     sized_part,
 )
-from workbench.plots import ChartView
+from workbench.plots import TitledChart
 from workbench.runner import Job, Runner
 from workbench.scrolled import scrolled
-from workbench.theme import LIGHT, Theme, small_font
+from workbench.theme import LIGHT, Theme
 
 __all__ = ["FindPanel"]
 
@@ -55,11 +56,13 @@ class FindPanel(QWidget):
     Signals:
         size_taken(object, bool): this size, and whether the car is to have it in the same step.
         units_changed(str, str): the user chose a unit: name of the kind of quantity, unit.
+        export_wanted(object): the chart that the user wants as a file.
         searched(): what fits is on the screen.
     """
 
     size_taken = Signal(object, bool)
     units_changed = Signal(str, str)
+    export_wanted = Signal(object)
     searched = Signal()
 
     def __init__(self, runner: Runner, parent: QWidget | None = None) -> None:
@@ -67,7 +70,7 @@ class FindPanel(QWidget):
         self._runner = runner
         self._report: PartReport | None = None
         self._vehicle: Vehicle | None = None
-        self._life: Life | None = None
+        self._driven: Driven | None = None
         self._own: dict[str, Wish] = {}
         self._asked: tuple[object, ...] | None = None
         self._theme = LIGHT
@@ -78,13 +81,12 @@ class FindPanel(QWidget):
         }
         self.forms = {kind: PartForm(kind, holder) for kind, holder in self.holders.items()}
         self.table = SizeTable(self)
-        self.view = ChartView(self)
+        self.view = TitledChart("", self)
         self.reset_button = QPushButton("As in the car", self)
         self.use_button = QPushButton("Use this size", self)
         self.also_apply = TickBox(self.forms[AskBar], "and apply it to the car", self)
         self.sentence = QLabel(self)
         self.empty = QLabel(_NOTHING, self)
-        self._chart_title = QLabel(self)
         self._build()
 
     def _build(self) -> None:
@@ -100,11 +102,11 @@ class FindPanel(QWidget):
         self.table.taken.connect(self._take)
         self.table.chosen_changed.connect(self._show_buttons)
         self.view.setMinimumHeight(_CHART_HEIGHT)
-        for label in (self.sentence, self.empty, self._chart_title):
+        self.view.export_wanted.connect(self.export_wanted)
+        for label in (self.sentence, self.empty):
             label.setTextFormat(Qt.TextFormat.PlainText)
             label.setWordWrap(True)
             label.setContentsMargins(10, 4, 6, 4)
-        self._chart_title.setFont(small_font(self.font()))
         self.sentence.setAccessibleName("What was found")
         content = QWidget(self)
         column = QVBoxLayout(content)
@@ -115,7 +117,6 @@ class FindPanel(QWidget):
         column.addWidget(self.sentence)
         column.addWidget(self.table)
         column.addLayout(self._buttons())
-        column.addWidget(self._chart_title)
         column.addWidget(self.view)
         column.addStretch(1)
         self._area = scrolled(content)
@@ -139,7 +140,7 @@ class FindPanel(QWidget):
     @property
     def chart(self) -> Chart | None:
         """Chart on show."""
-        return self.view.chart if self.found.found else None
+        return self.view.chart if self.wish is not None and sizes_chart(self.found.found) else None
 
     @property
     def wish(self) -> Wish | None:
@@ -147,16 +148,18 @@ class FindPanel(QWidget):
         holder = self._holder()
         return None if holder is None else holder.part
 
-    def show_report(self, report: PartReport | None, vehicle: Vehicle | None) -> None:
-        """Seek sizes for this place."""
-        self._report, self._vehicle = report, vehicle
-        self._show()
-        self._search()
+    def show_report(
+        self, report: PartReport | None, vehicle: Vehicle | None, driven: Driven | None = None
+    ) -> None:
+        """Seek sizes for a place.
 
-    def set_life(self, life: Life | None) -> None:
-        """Life of sizes of the place, where the loads of the road mix are known."""
-        self._life = life
-        self._asked = None
+        Args:
+            report: of the place.
+            vehicle: the car.
+            driven: what the road mix does to it, where that is known; then sizes have lives.
+        """
+        self._report, self._vehicle, self._driven = report, vehicle, driven
+        self._show()
         self._search()
 
     def set_units(self, units: UnitChoice) -> None:
@@ -174,8 +177,7 @@ class FindPanel(QWidget):
             form.set_theme(theme)
         self.table.set_theme(theme)
         self.view.set_theme(theme)
-        for label in (self.empty, self._chart_title):
-            label.setStyleSheet(f"color: {theme.faint};")
+        self.empty.setStyleSheet(f"color: {theme.faint};")
         self._show_sentence()
 
     def showEvent(self, event: QShowEvent) -> None:
@@ -219,16 +221,17 @@ class FindPanel(QWidget):
     # -- seeking -------------------------------------------------------------------------------------
 
     def _search(self) -> None:
-        wish, report, life = self.wish, self._report, self._life
+        wish, report, driven = self.wish, self._report, self._driven
         if wish is None or report is None or not self.isVisible():
             return
         part = report.part
-        asked = (part, wish)
+        asked = (part, wish, None if driven is None else id(driven[0]))
         if asked == self._asked:
             return
         self._asked = asked
 
         def work(_job: Job) -> Sizes[Any]:
+            life = None if driven is None else life_of_size(*driven, report.place)
             return search(part, wish, life)
 
         self._runner.start(_LANE, "", work, self._searched, self._failed)
@@ -248,16 +251,16 @@ class FindPanel(QWidget):
 
     def _draw(self) -> None:
         chart = sizes_chart(self.found.found)
-        for widget in (self.view, self._chart_title):
-            widget.setVisible(chart is not None)
+        self.view.setVisible(chart is not None)
         if chart is not None:
             self.view.set_chart(chart)
-            self._chart_title.setText(chart.title)
+            self.view.view.fit()  # other sizes have nothing to do with those before
 
     def _show_sentence(self) -> None:
         number = len(self.found.found)
         if number:
             text = f"{number} standard size{'s' if number > 1 else ''}, the lightest first."
+            text += "" if self._driven else " Their lives follow from the roads that the Life tab drives."
         else:
             reason = self.found.reason
             text = f"Nothing fits: {reason}." if reason else ""

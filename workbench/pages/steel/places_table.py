@@ -33,6 +33,7 @@ _WIDEST = {_STEEL: "00000 lbf·in/deg", _CAR: "00000 lbf·in/deg", _OFF: "+1000 
 _WIDEST |= {_SAFETY: "Safety"}
 _RIGHT = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
 _LEFT = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter
+_ACROSS = Qt.Orientation.Horizontal
 _MARGIN = 10
 # Width from which all columns have room, px.
 _ROOMY = 760
@@ -73,9 +74,9 @@ class PlacesTable(QTableView):
         self._name_width = max(map(metrics.horizontalAdvance, PLACE_NAMES.values())) + 2 * _MARGIN
         self._lay_out()
         for column, tip in enumerate(_TIPS):
-            self.cells.horizontalHeaderItem(column).setToolTip(tip)
+            self.cells.setHeaderData(column, _ACROSS, tip, Qt.ItemDataRole.ToolTipRole)
         for column in (_NAME, _PART):
-            self.cells.horizontalHeaderItem(column).setTextAlignment(_LEFT)
+            self.cells.setHeaderData(column, _ACROSS, _LEFT, Qt.ItemDataRole.TextAlignmentRole)
         for row, place in enumerate(PLACES):
             for column in range(len(_COLUMNS)):
                 item = QStandardItem()

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from math import isnan
 from typing import Any
 
 from PySide6.QtCore import QModelIndex, Qt, Signal
@@ -12,7 +13,7 @@ from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QTableView, QWidge
 
 from models.hardware import CoilSpring, Size, StabiliserBar, TorsionBar
 from models.units import METRIC, UnitChoice
-from workbench.figure_text import unit_text
+from workbench.figure_text import distance_text, unit_text
 from workbench.pages.steel.words import number_text
 from workbench.table_dress import dress_table
 from workbench.theme import LIGHT, Theme
@@ -120,15 +121,17 @@ class SizeTable(QTableView):
     def _fill(self) -> None:
         keep = self.currentIndex().row()
         columns = _COLUMNS[type(self._sizes[0].part)] if self._sizes else ()
-        self.cells.clear()
-        self.cells.setHorizontalHeaderLabels(
-            [f"{column.head}\n{unit_text(column.kind, self._units)}" for column in columns]
-        )
+        self.cells.setRowCount(0)
+        self.cells.setColumnCount(len(columns))
         for size in self._sizes:
             self.cells.appendRow([self._item(size, column) for column in columns])
         for number, column in enumerate(columns):
-            self.cells.horizontalHeaderItem(number).setToolTip(f"{column.head}\n{column.meaning}.")
-            self._fit(number)
+            # No items for the heads: Qt would make them itself, and Python outlives those.
+            head = f"{column.head}\n{unit_text(column.kind, self._units)}"
+            tip = f"{column.head}\n{column.meaning}."
+            self.cells.setHeaderData(number, Qt.Orientation.Horizontal, head)
+            self.cells.setHeaderData(number, Qt.Orientation.Horizontal, tip, Qt.ItemDataRole.ToolTipRole)
+            self._fit(number, head)
         self._fit_height()
         if 0 <= keep < len(self._sizes):
             self.selectRow(keep)
@@ -140,8 +143,7 @@ class SizeTable(QTableView):
         self.setFixedHeight(self.horizontalHeader().sizeHint().height() + rows + 2 * self.frameWidth() + 1)
         self.setVisible(bool(self._sizes))
 
-    def _fit(self, column: int) -> None:
-        head = self.cells.horizontalHeaderItem(column).text()
+    def _fit(self, column: int, head: str) -> None:
         texts = [*head.split("\n"), *(self.cells.item(row, column).text() for row in range(len(self._sizes)))]
         widest = max(map(QFontMetrics(self._strong).horizontalAdvance, texts))
         self.horizontalHeader().setSectionResizeMode(column, QHeaderView.ResizeMode.Fixed)
@@ -149,13 +151,18 @@ class SizeTable(QTableView):
 
     def _item(self, size: Size[Any], column: _Column) -> QStandardItem:
         in_use = size.part == self._present
-        item = QStandardItem(number_text(column.value(size), column.kind, self._units))
+        item = QStandardItem(self._text(column.value(size), column.kind))
         item.setTextAlignment(_RIGHT)
         item.setForeground(QColor(self._theme.candidate if in_use else self._theme.ink))
         item.setToolTip("The present size" if in_use else f"{column.meaning}.")
         if in_use:
             item.setFont(self._strong)
         return item
+
+    def _text(self, value: float, kind: str) -> str:
+        if kind == "distance driven" and not isnan(value):
+            return distance_text(value, self._units[kind])
+        return number_text(value, kind, self._units)
 
     def _activate(self, _index: QModelIndex) -> None:
         self.taken.emit()

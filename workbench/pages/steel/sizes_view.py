@@ -18,6 +18,7 @@ from models.project import Project, Variant
 from models.units import UnitChoice
 from models.vehicle import LoadCase, Vehicle
 from workbench.document import Document
+from workbench.pages.life.lives import Driven
 from workbench.pages.steel.cautions import CautionsLine
 from workbench.pages.steel.find_panel import FindPanel
 from workbench.pages.steel.panels import Panels
@@ -55,10 +56,12 @@ class SizesView(QWidget):
     Signals:
         units_changed(str, str): the user chose a unit: name of the kind of quantity, unit.
         refused(str): an edit was refused, and why.
+        export_wanted(object): the chart that the user wants as a file.
         shown(): fresh figures are on the screen.
     """
 
     units_changed = Signal(str, str)
+    export_wanted = Signal(object)
     refused = Signal(str)
     shown = Signal()
 
@@ -67,6 +70,7 @@ class SizesView(QWidget):
         self._document, self._runner = document, runner
         self._reports: dict[Place, PartReport] = {}
         self._known: _Subject | None = None
+        self._driven: Driven | None = None
         self._running: Job | None = None
         self._due = QTimer(self, singleShot=True, interval=_PAUSE)
         self._due.timeout.connect(self._compute)
@@ -102,6 +106,8 @@ class SizesView(QWidget):
         self.finder.size_taken.connect(self._use)
         for part in (self.editor, self.finder):
             part.units_changed.connect(self.units_changed)
+        for with_chart in (self.stress, self.finder):
+            with_chart.export_wanted.connect(self.export_wanted)
         for signal in (self._document.changed, self._document.opened):
             signal.connect(self._follow)
 
@@ -130,6 +136,12 @@ class SizesView(QWidget):
         super().showEvent(event)
         self._follow()
 
+    def set_driven(self, driven: Driven | None) -> None:
+        """Take what the road mix does to the candidate; None where that is not known of the car as it is."""
+        known, self._driven = self._driven, driven
+        if (known and known[0]) is not (driven and driven[0]):
+            self._show_report()
+
     def _show_place(self) -> None:
         place = self.places.chosen
         self.editor.show_place(place)
@@ -139,7 +151,7 @@ class SizesView(QWidget):
         report = self._reports.get(self.places.chosen)
         vehicle = None if self._known is None else self._known.vehicle
         self.stress.show_report(report, vehicle)
-        self.finder.show_report(report, vehicle)
+        self.finder.show_report(report, vehicle, self._driven)
         if self._known != self._subject():
             self.stress.wait()
 

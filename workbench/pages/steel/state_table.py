@@ -66,8 +66,12 @@ class StatesView(QTableView):
         if shape == self._shape:
             return
         self._shape = shape
-        self.cells.clear()
-        self.cells.setHorizontalHeaderLabels(["State", *heads])
+        self.cells.setRowCount(0)
+        self.cells.setColumnCount(len(heads) + 1)
+        # No items for the heads: Qt would make them itself, and Python outlives those.
+        for column, head in enumerate(("State", *heads)):
+            self.cells.setHeaderData(column, Qt.Orientation.Horizontal, head)
+        self.cells.setHeaderData(0, Qt.Orientation.Horizontal, _LEFT, Qt.ItemDataRole.TextAlignmentRole)
         for row in rows:
             items = [QStandardItem(_short(row.name)), *(QStandardItem() for _ in row.cells)]
             for item in items[1:]:
@@ -79,8 +83,6 @@ class StatesView(QTableView):
 
     def _size(self, heads: list[str]) -> None:
         header = self.horizontalHeader()
-        if heads:
-            self.cells.horizontalHeaderItem(0).setTextAlignment(_LEFT)
         for column, head in enumerate(heads, 1):
             header.setSectionResizeMode(column, QHeaderView.ResizeMode.Fixed)
             widest = max(map(self._metrics.horizontalAdvance, (*head.split("\n"), "−00000")))

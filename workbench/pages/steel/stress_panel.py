@@ -15,7 +15,7 @@ from models.vehicle import Vehicle
 from workbench.pages.levelling.figure_table import FigureTable
 from workbench.pages.steel.state_table import StatesView
 from workbench.pages.steel.words import HINT, apply_text
-from workbench.plots import ChartView
+from workbench.plots import TitledChart
 from workbench.scrolled import scrolled
 from workbench.theme import LIGHT, Theme, small_font
 
@@ -23,6 +23,7 @@ __all__ = ["StressPanel"]
 
 _GROUPS = ("Clocking", "Motor")
 _CHART_HEIGHT = 210
+_UNLOADED = "The car has no rate here, so that the part carries nothing: apply it to see its stress."
 
 
 class StressPanel(QWidget):
@@ -30,9 +31,11 @@ class StressPanel(QWidget):
 
     Signals:
         apply_wanted(): the car is to have what the part gives.
+        export_wanted(object): the chart that the user wants as a file.
     """
 
     apply_wanted = Signal()
+    export_wanted = Signal(object)
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -45,22 +48,25 @@ class StressPanel(QWidget):
         self.apply_button.setToolTip("Give the candidate what this part gives; one step to undo")
         self.apply_button.clicked.connect(self.apply_wanted)
         self.sentence = QLabel(self)
+        self.unloaded = QLabel(_UNLOADED, self)
         self.figures = FigureTable(self, "Figures of the part", is_exceeded)
         self.states = StatesView(self)
-        self.chart_title = QLabel("Stress along the bar, wheels at their stops, one up, the other down", self)
-        self.view = ChartView(self)
+        self.view = TitledChart(
+            "Stress along the bar, one wheel at its bump stop, the other at rebound", self
+        )
+        self.view.export_wanted.connect(self.export_wanted)
         self.groups = {title: FigureTable(self, title, is_exceeded) for title in _GROUPS}
         self._titles = {title: QLabel(title, self) for title in _GROUPS}
         self._build()
 
     def _build(self) -> None:
-        for label in (self.sentence, self.chart_title):
+        for label in (self.sentence, self.unloaded):
             label.setTextFormat(Qt.TextFormat.PlainText)
             label.setWordWrap(True)
-            label.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
+        self.sentence.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
         self.sentence.setAccessibleName("What applying changes")
         self.view.setMinimumHeight(_CHART_HEIGHT)
-        for label in (self.chart_title, *self._titles.values()):
+        for label in self._titles.values():
             label.setFont(small_font(self.font()))
             label.setContentsMargins(4, 8, 0, 1)
         row = QHBoxLayout()
@@ -72,7 +78,7 @@ class StressPanel(QWidget):
         column = QVBoxLayout(content)
         column.setContentsMargins(4, 0, 4, 4)
         column.setSpacing(6)
-        for widget in (self.states, self.figures, self.chart_title, self.view):
+        for widget in (self.unloaded, self.states, self.figures, self.view):
             column.addWidget(widget)
         for title in _GROUPS:
             column.addWidget(self._titles[title])
@@ -101,6 +107,7 @@ class StressPanel(QWidget):
             self.figures.show_figures(report.figures)
             self.states.show_table(report.states)
             self.states.setVisible(bool(report.states.rows))
+            self.unloaded.setVisible(not report.loads and not self._is_stabiliser())
             groups = dict(report.groups)
             for title in _GROUPS:
                 self.groups[title].show_figures(groups.get(title, ()))
@@ -131,11 +138,11 @@ class StressPanel(QWidget):
         self._theme = theme
         for part in self._parts():
             part.set_theme(theme)
-        for label in (self.chart_title, *self._titles.values()):
+        for label in (self.unloaded, *self._titles.values()):
             label.setStyleSheet(f"color: {theme.faint};")
         self._show_sentence()
 
-    def _parts(self) -> tuple[FigureTable | StatesView | ChartView, ...]:
+    def _parts(self) -> tuple[FigureTable | StatesView | TitledChart, ...]:
         return (self.figures, self.states, self.view, *self.groups.values())
 
     def _is_stabiliser(self) -> bool:
@@ -143,8 +150,7 @@ class StressPanel(QWidget):
 
     def _draw(self) -> None:
         shown = self._is_stabiliser()
-        for widget in (self.chart_title, self.view):
-            widget.setVisible(shown)
+        self.view.setVisible(shown)
         if shown and self._report is not None and self._vehicle is not None:
             part = self._report.part
             assert isinstance(part, StabiliserBar)

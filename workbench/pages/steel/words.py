@@ -30,9 +30,7 @@ HINT = (
 
 
 def number_text(value: float, kind: str, units: UnitChoice) -> str:
-    """Number without its unit; infinity is told, no number is a dash."""
-    if math.isinf(value):
-        return "∞"
+    """Number without its unit; a dash for no number."""
     return format_value(value, units[kind], KINDS[kind].si).replace("-", "−")
 
 
