@@ -47,6 +47,9 @@ _NOTHING = (
     "Standard sizes are sought for coil springs, torsion bars and stabiliser bars.\n"
     "Describe such a part to find the sizes that give the rate of the car."
 )
+_NO_LOAD = (
+    "Without a load every size bears it: enter the greatest, or apply the part and let the car tell it."
+)
 _CHART_HEIGHT = 190
 
 
@@ -258,14 +261,19 @@ class FindPanel(QWidget):
 
     def _show_sentence(self) -> None:
         number = len(self.found.found)
-        if number:
+        wish = self.wish
+        loadless = isinstance(wish, AskBar) and wish.torque == 0
+        loadless = loadless or (isinstance(wish, AskCoil) and wish.greatest_force == 0)
+        if loadless:
+            text = f"{_NO_LOAD} {number} sizes, the lightest first."
+        elif number:
             text = f"{number} standard size{'s' if number > 1 else ''}, the lightest first."
             text += "" if self._driven else " Their lives follow from the roads that the Life tab drives."
         else:
             reason = self.found.reason
             text = f"Nothing fits: {reason}." if reason else ""
         self.sentence.setText(text)
-        colour = self._theme.faint if number else self._theme.mark
+        colour = self._theme.faint if number and not loadless else self._theme.mark
         self.sentence.setStyleSheet(f"color: {colour};")
 
     def _show_buttons(self) -> None:

@@ -156,13 +156,15 @@ class PlacesTable(QTableView):
 
     def _texts(self, report: PartReport) -> dict[int, str]:
         first = report.changes[0]
-        safety = report.safety
+        safety, stress = report.safety, report.highest_stress
+        if not math.isfinite(safety):  # a part that carries nothing
+            stress = math.nan
         return {
             _PART: part_text(report.part, self._units),
             _STEEL: value_with_unit(first.steel, first.kind, self._units),
             _CAR: value_with_unit(first.car, first.kind, self._units),
             _OFF: off_text(first),
-            _STRESS: value_with_unit(report.highest_stress, "stress", self._units),
+            _STRESS: value_with_unit(stress, "stress", self._units),
             _SAFETY: f"{safety:.2f}" if math.isfinite(safety) else "–",
         }
 

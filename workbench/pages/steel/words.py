@@ -94,4 +94,6 @@ def _one(change: Change, units: UnitChoice) -> str:
             break
     old = "another kind" if math.isnan(change.car) else old
     new = "this part" if math.isnan(change.steel) else new
-    return f"{change.label}: {old} → {new} {unit_text(change.kind, units)}".rstrip()
+    # A unit is not torn from its number, nor in two.
+    unit_word = unit_text(change.kind, units).replace("/", "/\u2060")
+    return f"{change.label}: {old} → {new}\u00a0{unit_word}".rstrip()

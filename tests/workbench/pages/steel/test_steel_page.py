@@ -141,7 +141,8 @@ def test_applying_is_one_step_that_says_what_changes(
     with qtbot.waitSignal(view.shown, timeout=LONG):
         document.edit(BAR, 1000.0)
         assert not view.stress.apply_button.isEnabled()  # until the figures are of this car
-    assert "Interconnection bar rate: 1000 → 1240 N·m/rad" in view.stress.sentence.text()
+    sentence = view.stress.sentence.text().replace("\u00a0", " ").replace("\u2060", "")
+    assert "Interconnection bar rate: 1000 → 1240 N·m/rad" in sentence
     assert row(view, "Interconnection bars")[4] == "+24.0 %"
     with qtbot.waitSignal(view.shown, timeout=LONG):
         qtbot.mouseClick(view.stress.apply_button, Qt.MouseButton.LeftButton)
@@ -179,6 +180,8 @@ def test_a_part_is_described_and_taken_away_by_its_tick(
     assert document.project.variants[0].hardware.rear_spring is not None
     # The rear of this car stands on the interconnection alone.
     assert view.stress.unloaded.isVisible()
+    assert row(view, "Rear springs")[5:] == ["–", "–"]
+    qtbot.waitUntil(lambda: "Without a load" in view.finder.sentence.text(), timeout=LONG)
     assert view.stress.figures.isVisible()
     with qtbot.waitSignal(view.shown, timeout=LONG):
         view.stress.apply_button.click()
