@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-__all__ = ["CAUTIONS", "HARDWARE_CAUTIONS"]
+__all__ = ["CAUTIONS", "HARDWARE_CAUTIONS", "HARDWARE_CAUTIONS_IN_SHORT"]
 
 CAUTIONS: tuple[str, ...] = (
     "The results are for engineering judgement; they release no design and no vehicle.",
@@ -20,4 +20,10 @@ HARDWARE_CAUTIONS: tuple[str, ...] = (
     "Corrosion lowers the fatigue strength by more than any allowance made here: protect the surface.",
     "Limits are those of the material as entered: confirm them with its maker, and verify each part on "
     "a rig.",
+)
+
+#: The same where there is little room.
+HARDWARE_CAUTIONS_IN_SHORT = (
+    "Stored energy can kill: unload first. Keep the pre-set sense of turn. Notches and corrosion cost "
+    "strength. Confirm limits, verify on a rig."
 )

@@ -35,6 +35,7 @@ from models.hardware import (
     LoadState,
     Place,
     SpringPart,
+    StabiliserBar,
     TrimBar,
     bar_figures,
     clocking_figures,
@@ -43,13 +44,25 @@ from models.hardware import (
     leaf_figures,
     lever_ratio,
     motor_figures,
+    stabiliser_beam,
+    stabiliser_figures,
 )
 from models.hardware.torsion_bar import bar_rate
 from models.ride.levelling_car import why_not_fitted, wound
 from models.statics import statics
 from models.vehicle import LoadCase, Vehicle
 
-__all__ = ["PartLoads", "design_loads", "part_figures", "part_loads", "rise_per_wind_up", "worst"]
+__all__ = [
+    "PartLoads",
+    "design_loads",
+    "loads_of",
+    "part_figures",
+    "part_loads",
+    "place_of",
+    "rise_per_wind_up",
+    "roll_travel",
+    "worst",
+]
 
 Array = NDArray[np.float64]
 
@@ -102,7 +115,7 @@ def part_loads(vehicle: Vehicle, cases: Sequence[LoadCase] = ()) -> tuple[PartLo
     everywhere = common + ends + _wound(vehicle, car)
     found = []
     for row, element in enumerate(car.elements):
-        place = _place(element.name)
+        place = place_of(element.name)
         if not place or element.stiffness(0.0) == 0:
             continue
         states = everywhere + by_place.get(place.split("_")[-1], [])
@@ -123,14 +136,18 @@ def worst(loads: Iterable[PartLoads], place: str) -> tuple[LoadState, ...]:
     return tuple(max(both, key=lambda state: abs(state.load)) for both in zip(*sides, strict=True))
 
 
-def design_loads(vehicle: Vehicle) -> dict[str, float]:
+def design_loads(vehicle: Vehicle, parts: Iterable[PartLoads] | None = None) -> dict[str, float]:
     """Loads at design trim by place, as :func:`models.hardware.changes` takes them.
 
     The mean of both sides, of springs as force at the wheel, N; of trim bars the torque of both together,
     N·m.
+
+    Args:
+        vehicle: the car.
+        parts: its :func:`part_loads` where they are known.
     """
     loads: dict[str, list[float]] = {}
-    for part in part_loads(vehicle):
+    for part in part_loads(vehicle) if parts is None else parts:
         loads.setdefault(part.place, []).append(part.states[0].load)
     result = {place: sum(both) / len(both) for place, both in loads.items()}
     for place, axle in (("front_spring", vehicle.front), ("rear_spring", vehicle.rear)):
@@ -142,25 +159,61 @@ def design_loads(vehicle: Vehicle) -> dict[str, float]:
 
 
 def part_figures(
-    vehicle: Vehicle, hardware: Hardware, cases: Sequence[LoadCase] = ()
+    vehicle: Vehicle,
+    hardware: Hardware,
+    cases: Sequence[LoadCase] = (),
+    parts: Sequence[PartLoads] | None = None,
 ) -> dict[str, tuple[Figure, ...]]:
-    """Figures of each part that is described, by place; "clocking ..." and "motor" follow their bars."""
-    loads = part_loads(vehicle, cases)
+    """Figures of each part that is described, by place; "clocking ..." and "motor" follow their bars.
+
+    Args:
+        vehicle: the car.
+        hardware: its parts.
+        cases: load cases beside the car as described.
+        parts: the :func:`part_loads` of car and cases where they are known.
+    """
+    loads = part_loads(vehicle, cases) if parts is None else parts
     figures: dict[str, tuple[Figure, ...]] = {}
     for place in PLACES:
-        part, states = getattr(hardware, place), worst(loads, place)
-        if isinstance(part, BarSpring):
-            # The element's force at the spring is told at the wheel, and from there in the bar.
-            motion = (vehicle.front if place == "front_spring" else vehicle.rear).spring.motion_ratio
-            ratio = lever_ratio(part.lever) / motion
-            states = tuple(LoadState(s.key, s.name, s.load / ratio) for s in states)
-        if part is not None:
+        part = getattr(hardware, place)
+        states = loads_of(vehicle, part, place, loads)
+        if isinstance(part, StabiliserBar):
+            figures[place] = _stabiliser(vehicle, place, part)
+        elif part is not None:
             figures[place] = _figures(part, states)
         if isinstance(part, BarSpring | InterconnectionBar | TrimBar):
             figures[f"clocking {place}"] = _clocking(vehicle, place, part, states)
     if hardware.trim is not None and hardware.trim.motor is not None:
         figures["motor"] = _motor(vehicle, hardware.trim, hardware.trim.motor, loads)
     return figures
+
+
+def loads_of(
+    vehicle: Vehicle, part: object, place: Place, loads: Iterable[PartLoads]
+) -> tuple[LoadState, ...]:
+    """Loads of the worse side as a part itself sees them: of a corner bar the torque, N·m.
+
+    Args:
+        vehicle: the car.
+        part: what is, or would be, at the place.
+        place: where it is.
+        loads: those of the car.
+    """
+    states = worst(loads, place)
+    if not isinstance(part, BarSpring):
+        return states
+    # The element's force at the spring is told at the wheel, and from there in the bar.
+    motion = (vehicle.front if place == "front_spring" else vehicle.rear).spring.motion_ratio
+    ratio = lever_ratio(part.lever) / motion
+    return tuple(LoadState(state.key, state.name, state.load / ratio) for state in states)
+
+
+def place_of(element: str) -> str:
+    """Place of the part behind an element of the ride model; empty for one that is no spring or bar."""
+    for ending, place in _PLACES.items():
+        if element.endswith(ending):
+            return f"{element.split()[0]}_{place}" if place in ("spring", "stabiliser") else place
+    return ""
 
 
 def rise_per_wind_up(vehicle: Vehicle, place: Place, per_angle: float) -> tuple[float, float]:
@@ -178,7 +231,7 @@ def rise_per_wind_up(vehicle: Vehicle, place: Place, per_angle: float) -> tuple[
 
     def stand(angle: float) -> Array:
         elements = tuple(
-            replace(e, preload=e.preload + per_angle * angle) if _place(e.name) == place else e
+            replace(e, preload=e.preload + per_angle * angle) if place_of(e.name) == place else e
             for e in car.elements
         )
         found = statics(replace(car, elements=elements))
@@ -188,20 +241,23 @@ def rise_per_wind_up(vehicle: Vehicle, place: Place, per_angle: float) -> tuple[
     return float(rise[:2].mean()), float(rise[2:].mean())
 
 
+def roll_travel(vehicle: Vehicle, place: Place) -> float:
+    """Travel of each wheel, one up, the other down, between bump and rebound stop, m.
+
+    Args:
+        vehicle: the car.
+        place: "front_stabiliser" or "rear_stabiliser".
+    """
+    axle = vehicle.front if place == "front_stabiliser" else vehicle.rear
+    return (axle.bump_stop.gap + axle.rebound_stop.gap) / 2
+
+
 State = tuple[str, str, Array]
 
 
 def _load(force: float) -> float:
     """The force without what rounding leaves of none (found: up to 1e-13 N)."""
     return 0.0 if abs(force) < 1e-9 else float(force)
-
-
-def _place(element: str) -> str:
-    """Place of the part behind an element of the ride model; empty for one that is no spring or bar."""
-    for ending, place in _PLACES.items():
-        if element.endswith(ending):
-            return f"{element.split()[0]}_{place}" if place in ("spring", "stabiliser") else place
-    return ""
 
 
 def _at(car: Mechanics, travel: Array) -> Array:
@@ -256,6 +312,11 @@ def _figures(
             return bar_figures(part.bar, states)
         case _:
             return leaf_figures(part, states)
+
+
+def _stabiliser(vehicle: Vehicle, place: Place, part: StabiliserBar) -> tuple[Figure, ...]:
+    axle = vehicle.front if place == "front_stabiliser" else vehicle.rear
+    return stabiliser_figures(stabiliser_beam(part), axle.track, roll_travel(vehicle, place))
 
 
 def _clocking(

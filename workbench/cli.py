@@ -1,10 +1,9 @@
-"""The same work without a screen: ``corduroy figures FILE``."""
+"""The same work without a screen: ``corduroy figures FILE``, and ``parts`` and ``life``."""
 
 from __future__ import annotations
 
 import argparse
 import json
-import math
 import os
 import sys
 from collections.abc import Sequence
@@ -12,18 +11,21 @@ from pathlib import Path
 from typing import Any
 
 from models.analysis import Analysis, analyse
-from models.cautions import CAUTIONS
+from models.cautions import CAUTIONS, HARDWARE_CAUTIONS
 from models.errors import InputError
-from models.judge import Figure, key_figures
+from models.judge import key_figures
 from models.manoeuvre import Straight
 from models.project import Project, Variant, choose_load_case, load
 from models.roads import road_class
-from models.units import INCH_POUND, KINDS, METRIC, UnitChoice, factor, format_value
+from models.units import INCH_POUND, KINDS, METRIC, UnitChoice, format_value
+from workbench.cli_life import life_json, life_text
+from workbench.cli_parts import parts_json, parts_text
+from workbench.cli_text import figure_entry, finite, table_lines
 
 __all__ = ["COMMANDS", "main"]
 
 #: First words of a command line that need no window.
-COMMANDS = ("figures",)
+COMMANDS = ("figures", "parts", "life")
 
 _UNITS: dict[str, UnitChoice] = {"metric": METRIC, "inch-pound": INCH_POUND}
 
@@ -42,7 +44,7 @@ def main(argv: Sequence[str]) -> int:
     except SystemExit as stop:  # argparse has said why
         return int(stop.code or 0)
     try:
-        print(_figures(options), flush=True)
+        print(options.command(options), flush=True)
     except BrokenPipeError:  # the reader has seen enough; a second flush at exit must not fail either
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
     except InputError as error:
@@ -61,22 +63,59 @@ def _parser() -> argparse.ArgumentParser:
         epilog=" ".join(CAUTIONS),
         allow_abbrev=False,
     )
-    figures.add_argument("file", type=Path, metavar="FILE", help="project file")
-    figures.add_argument(
+    figures.add_argument("--load", metavar="NAME", help="load case; by default the one chosen in the project")
+    parts = commands.add_parser(
+        "parts",
+        help="print what the parts in steel give and bear",
+        description="Rate, stress, mass and more of the springs and bars that are described in a project, in "
+        "each load case and at the stops, and where the car differs from them; ! marks what exceeds a limit.",
+        epilog=" ".join((*HARDWARE_CAUTIONS, *CAUTIONS)),
+        allow_abbrev=False,
+    )
+    life = commands.add_parser(
+        "life",
+        help="print how long the parts in steel live over the road mix",
+        description="Drive each variant of a project over its road mix, and print the life, the worst road "
+        "and the greatest stress of the springs and bars that are described; ! marks what misses its target.",
+        epilog=" ".join((*HARDWARE_CAUTIONS, *CAUTIONS)),
+        allow_abbrev=False,
+    )
+    for command, work in ((figures, _figures), (parts, _parts), (life, _life)):
+        command.set_defaults(command=work)
+        _add_common(command)
+    return parser
+
+
+def _add_common(command: argparse.ArgumentParser) -> None:
+    command.add_argument("file", type=Path, metavar="FILE", help="project file")
+    command.add_argument(
         "--variant", action="append", metavar="NAME", help="only this variant; may be given more than once"
     )
-    figures.add_argument("--load", metavar="NAME", help="load case; by default the one chosen in the project")
-    figures.add_argument("--units", choices=_UNITS, default="metric", help="units of the figures")
-    figures.add_argument("--json", action="store_true", help="print JSON instead of a table")
-    return parser
+    command.add_argument("--units", choices=_UNITS, default="metric", help="units of the figures")
+    command.add_argument("--json", action="store_true", help="print JSON instead of a table")
+
+
+def _chosen(project: Project, options: argparse.Namespace) -> list[Variant]:
+    return [project.variant(name) for name in dict.fromkeys(options.variant or project.names)]
+
+
+def _parts(options: argparse.Namespace) -> str:
+    project = load(options.file)
+    write = parts_json if options.json else parts_text
+    return write(project, _chosen(project, options), _UNITS[options.units])
+
+
+def _life(options: argparse.Namespace) -> str:
+    project = load(options.file)
+    write = life_json if options.json else life_text
+    return write(project, _chosen(project, options), _UNITS[options.units])
 
 
 def _figures(options: argparse.Namespace) -> str:
     project = load(options.file)
     if options.load is not None:
         project = choose_load_case(project, options.load)
-    names = dict.fromkeys(options.variant or project.names)
-    variants = [project.variant(name) for name in names]
+    variants = _chosen(project, options)
     analyses = [analyse(variant.vehicle, project.run, project.load) for variant in variants]
     write = _json if options.json else _table
     return write(project, variants, analyses, _UNITS[options.units])
@@ -92,9 +131,7 @@ def _table(project: Project, variants: list[Variant], analyses: list[Analysis], 
         unit, si = units[line[0].kind], KINDS[line[0].kind].si
         values = [format_value(figure.value, unit, si) for figure in line]
         rows.append([line[0].label, "" if unit == "1" else unit, *values])
-    widths = [max(map(len, column)) for column in zip(*rows, strict=True)]
-    lines = [_aligned(row, widths) for row in rows]
-    lines.insert(1, "-" * max(map(len, lines)))
+    lines = table_lines(rows, 2)
     head = [project.name, _run_text(project, units), *_do_not_stand(variants, analyses), ""]
     return "\n".join([*head, *lines, "", "Cautions: " + " ".join(CAUTIONS)])
 
@@ -105,13 +142,6 @@ def _do_not_stand(variants: list[Variant], analyses: list[Analysis]) -> list[str
         for variant, analysis in zip(variants, analyses, strict=True)
         if not analysis.stand.stable
     ]
-
-
-def _aligned(row: list[str], widths: list[int]) -> str:
-    """Words to the left, numbers to the right."""
-    words = [cell.ljust(width) for cell, width in zip(row[:2], widths, strict=False)]
-    numbers = [cell.rjust(width) for cell, width in zip(row[2:], widths[2:], strict=True)]
-    return "  ".join([*words, *numbers]).rstrip()
 
 
 def _run_text(project: Project, units: UnitChoice) -> str:
@@ -135,7 +165,7 @@ def _json(project: Project, variants: list[Variant], analyses: list[Analysis], u
         "variants": {
             variant.name: {
                 "does_not_stand": analysis.stand.reason or None,
-                "figures": {figure.key: _figure(figure, units) for figure in key_figures(analysis)},
+                "figures": {figure.key: figure_entry(figure, units) for figure in key_figures(analysis)},
                 "modes": _modes(analysis),
             }
             for variant, analysis in zip(variants, analyses, strict=True)
@@ -145,25 +175,9 @@ def _json(project: Project, variants: list[Variant], analyses: list[Analysis], u
     return json.dumps(content, indent=2, ensure_ascii=False, allow_nan=False)
 
 
-def _figure(figure: Figure, units: UnitChoice) -> dict[str, Any]:
-    unit, si = units[figure.kind], KINDS[figure.kind].si
-    return {
-        "label": figure.label,
-        "value": _finite(figure.value / factor(unit, si)),
-        "unit": unit,
-        "si_value": _finite(figure.value),
-        "si_unit": si,
-    }
-
-
 def _modes(analysis: Analysis) -> list[dict[str, Any]]:
     found = analysis.modes
     return [
-        {"name": name, "frequency_hz": _finite(frequency), "damping_ratio": _finite(ratio)}
+        {"name": name, "frequency_hz": finite(frequency), "damping_ratio": finite(ratio)}
         for name, frequency, ratio in zip(found.names, found.frequency, found.damping_ratio, strict=True)
     ]
-
-
-def _finite(value: float) -> float | None:
-    """JSON has no infinity: a motion centre at infinity is null."""
-    return float(value) if math.isfinite(value) else None

@@ -10,6 +10,9 @@ from models.hardware.lever import LeverArm, lever_ratio
 from models.hardware.materials import MATERIALS, Material
 from models.hardware.motor import LevellerMotor, motor_figures
 from models.hardware.sizing import BarWish, CoilWish, Size, Sizes, bar_sizes, coil_sizes
+from models.hardware.stabiliser_bar import StabiliserBar
+from models.hardware.stabiliser_beam import StabiliserBeam, stabiliser_beam
+from models.hardware.stabiliser_figures import stabiliser_figures
 from models.hardware.state import LoadState
 from models.hardware.stress import SteelPart, allowed_stress, material_of, stress
 from models.hardware.torsion_bar import TorsionBar, bar_figures
@@ -37,6 +40,8 @@ __all__ = [
     "Size",
     "Sizes",
     "SpringPart",
+    "StabiliserBar",
+    "StabiliserBeam",
     "SteelPart",
     "TorsionBar",
     "TrimBar",
@@ -56,5 +61,7 @@ __all__ = [
     "material_of",
     "mismatch",
     "motor_figures",
+    "stabiliser_beam",
+    "stabiliser_figures",
     "stress",
 ]

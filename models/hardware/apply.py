@@ -2,6 +2,7 @@
 
 A :class:`Change` is an ordinary edit of the vehicle: path and value.  Nothing is changed but what the steel
 decides: of a corner the spring, of a bar its rate and its levers, of the leveller what motor and gear decide.
+Where a bar of the car has a linkage, that decides the turn of its end, and the lever of the steel does not.
 """
 
 from __future__ import annotations
@@ -20,12 +21,15 @@ from models.hardware.hardware import BarSpring, Hardware, InterconnectionBar, Sp
 from models.hardware.leaf import leaf_rate
 from models.hardware.lever import LeverArm, lever_ratio
 from models.hardware.motor import LevellerMotor, torque_per_current, winding_speed
+from models.hardware.stabiliser_bar import StabiliserBar
+from models.hardware.stabiliser_beam import stabiliser_beam
 from models.hardware.torsion_bar import bar_rate
 from models.vehicle import (
     CornerSpring,
     GasSpring,
     ProgressiveSpring,
     Spring,
+    Stabiliser,
     TabulatedSpring,
     TorsionCoupling,
     Vehicle,
@@ -33,7 +37,9 @@ from models.vehicle import (
 
 __all__ = ["PLACES", "Change", "Place", "apply", "apply_all", "changes", "mismatch"]
 
-Place = Literal["front_spring", "rear_spring", "interconnection", "trim"]
+Place = Literal[
+    "front_spring", "rear_spring", "interconnection", "trim", "front_stabiliser", "rear_stabiliser"
+]
 
 #: Places of the hardware whose parts decide something of the car.
 PLACES: tuple[Place, ...] = get_args(Place)
@@ -93,6 +99,8 @@ def changes(
             return tuple(_interconnection(vehicle, part))
         case TrimBar():
             return tuple(_trim(vehicle, part, load))
+        case StabiliserBar():
+            return tuple(_stabiliser(vehicle, place, part))
         case _:
             return tuple(_corner(vehicle, place, part, load))
 
@@ -237,9 +245,24 @@ def _trim(vehicle: Vehicle, part: TrimBar, load: float) -> Iterator[Change]:
         yield from _motor(vehicle, part.motor, load)
 
 
+def _stabiliser(vehicle: Vehicle, place: Place, part: StabiliserBar) -> Iterator[Change]:
+    axle, beam = place.split("_")[0], stabiliser_beam(part)
+    path: Path = (axle, "stabiliser")
+    car: Stabiliser = follow(vehicle, path)
+    where = f"{axle.capitalize()} stabiliser"
+    rate = beam.bar_rate
+    yield Change(place, f"{where} bar rate", (*path, "bar_rate"), rate, rate, car.bar_rate, "torsional rate")
+    if car.linkage is None:
+        ratio = beam.lever_ratio
+        label = f"{where} lever ratio"
+        yield Change(place, label, (*path, "lever_ratio"), ratio, ratio, car.lever_ratio, "lever ratio")
+
+
 def _lever(
     place: Place, where: str, path: Path, prefix: str, car: object, lever: LeverArm
 ) -> Iterator[Change]:
+    if getattr(car, f"{prefix}linkage") is not None:
+        return
     ratio, angle = f"{prefix}lever_ratio", f"{prefix}lever_angle"
     steel = lever_ratio(lever)
     yield Change(

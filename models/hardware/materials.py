@@ -63,9 +63,13 @@ class Material(Part):
             "Allowed shear stress, not pre-set", "Largest shear stress of a part that has not been pre-set."
         ),
     ] = 700e6
-    bending_limit: Annotated[float, _limit("Allowed bending stress", "Largest bending stress of a leaf.")] = (
-        1100e6
-    )
+    bending_limit: Annotated[
+        float,
+        _limit(
+            "Allowed bending stress",
+            "Largest bending stress of a leaf, and von Mises stress of a stabiliser bar.",
+        ),
+    ] = 1100e6
     fatigue: Annotated[SNCurve, Label("Fatigue", "S–N line of the material as finished.")] = SNCurve()
     source: Annotated[_Text, Label("Source", "Where these numbers come from.")] = (
         "E, G and density: EN 10089 steel in an open implementation of EN 13906-1 (helicoil.py). "

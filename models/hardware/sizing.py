@@ -7,7 +7,7 @@ stressed.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from math import degrees, floor, inf, isnan, nan
 from typing import Generic, TypeVar
@@ -32,7 +32,17 @@ from models.hardware.torsion_bar import (
     equivalent_length,
 )
 
-__all__ = ["BarWish", "CoilWish", "Size", "Sizes", "bar_sizes", "coil_sizes"]
+__all__ = [
+    "BarWish",
+    "CoilWish",
+    "Size",
+    "Sizes",
+    "bar_sizes",
+    "coil_sizes",
+    "drawn",
+    "ranked",
+    "too_much",
+]
 
 SizedPart = TypeVar("SizedPart", bound=Part)
 
@@ -150,9 +160,9 @@ def bar_sizes(
     fit = [bar for bar in bars if float(bar_stress(bar, wish.torque)) <= limit]
     if not fit:
         least = min(float(bar_stress(bar, wish.torque)) for bar in bars)
-        return Sizes((), f"{_too_much(least, limit)}; a longer bar may be thicker")
+        return Sizes((), f"{too_much(least, limit)}; a longer bar may be thicker")
     return Sizes(
-        _ranked(
+        ranked(
             Size(
                 bar,
                 bar_rate(bar),
@@ -192,9 +202,9 @@ def coil_sizes(
     fit = [coil for coil in upright if float(coil_stress(coil, wish.greatest_force)) <= limit]
     if not fit:
         least = min(float(coil_stress(coil, wish.greatest_force)) for coil in upright)
-        return Sizes((), f"{_too_much(least, limit)}; more length or a larger diameter allows thicker wire")
+        return Sizes((), f"{too_much(least, limit)}; more length or a larger diameter allows thicker wire")
     return Sizes(
-        _ranked(
+        ranked(
             Size(
                 coil,
                 coil_rate(coil),
@@ -208,32 +218,34 @@ def coil_sizes(
     )
 
 
-def _too_much(least: float, limit: float) -> str:
+def too_much(least: float, limit: float) -> str:
+    """Why nothing fits: the least stress found, and the limit, Pa."""
     return (
         f"the least stress of what fits is {least / 1e6:.4g} MPa, more than the {limit / 1e6:.4g} MPa allowed"
     )
 
 
-def _ranked(sizes: Iterator[Size[SizedPart]]) -> tuple[Size[SizedPart], ...]:
+def ranked(sizes: Iterable[Size[SizedPart]]) -> tuple[Size[SizedPart], ...]:
+    """Lightest first, of equal mass the longest life."""
     return tuple(sorted(sizes, key=lambda size: (size.mass, 0.0 if isnan(size.life) else -size.life)))
 
 
 def _bar(like: TorsionBar, rate: float, diameter: float, bore: float) -> TorsionBar | None:
     """Bar of that rate, its plain length in whole mm; None where its ends alone are softer."""
     scale = diameter / like.diameter
-    head = max(_drawn(like.head_diameter * scale), diameter)
+    head = max(drawn(like.head_diameter * scale), diameter)
     shape = {
         "diameter": diameter,
-        "bore": _drawn(bore * diameter),
+        "bore": drawn(bore * diameter),
         "head_diameter": head,
         # A fillet is at least as long as it rises.
-        "transition_length": max(_drawn(like.transition_length * scale), (head - diameter) / 2),
-        "head_length": _drawn(like.head_length * scale),
+        "transition_length": max(drawn(like.transition_length * scale), (head - diameter) / 2),
+        "head_length": drawn(like.head_length * scale),
     }
     trial = like.model_copy(update={**shape, "body_length": 1.0})
     # The equivalent length that gives the rate, less what the transitions are worth.
     wanted = bar_rate(trial) * equivalent_length(trial) / rate
-    body = _drawn(wanted - (equivalent_length(trial) - 1.0), 0)
+    body = drawn(wanted - (equivalent_length(trial) - 1.0), 0)
     if not 0.001 <= body <= 15.0:
         return None
     values = {name: getattr(like, name) for name in TorsionBar.model_fields}
@@ -243,11 +255,11 @@ def _bar(like: TorsionBar, rate: float, diameter: float, bore: float) -> Torsion
 def _coils(like: CoilSpring, wish: CoilWish, wires: Sequence[float]) -> Iterator[CoilSpring]:
     """Coils of that rate between the diameters that do not touch at the greatest force."""
     values = {name: getattr(like, name) for name in CoilSpring.model_fields}
-    free = _drawn(wish.installed_length + wish.design_force / wish.rate, 0)
+    free = drawn(wish.installed_length + wish.design_force / wish.rate, 0)
     shortest = free - wish.greatest_force / wish.rate
     for wire in wires:
         for step in range(1, floor((wish.outer_diameter - wire) / _MEAN_STEP + 1e-9) + 1):
-            mean = _drawn(step * _MEAN_STEP)
+            mean = drawn(step * _MEAN_STEP)
             active = round(like.material.shear_modulus * wire**4 / (8 * mean**3 * wish.rate), 2)
             inside = mean - wire >= wish.inner_diameter
             if not (inside and _INDEX[0] <= mean / wire <= _INDEX[1] and active >= _FEWEST):
@@ -264,6 +276,6 @@ def _coils(like: CoilSpring, wish: CoilWish, wires: Sequence[float]) -> Iterator
                 yield CoilSpring.model_validate({**values, **shape})
 
 
-def _drawn(length: float, digits: int = 1) -> float:
+def drawn(length: float, digits: int = 1) -> float:
     """Length rounded as it is drawn, to so many digits of a millimetre, m."""
     return round(1e3 * length, digits) * 1e-3

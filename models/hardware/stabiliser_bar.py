@@ -7,15 +7,24 @@ design trim.  The left half is described; the right one is its mirror image.
 from __future__ import annotations
 
 from itertools import pairwise
-from typing import Annotated
+from typing import Annotated, Self
 
-from pydantic import Field, ValidationInfo, field_validator
+import numpy as np
+from numpy.typing import NDArray
+from pydantic import Field, ValidationInfo, field_validator, model_validator
 from pydantic_core import PydanticCustomError
 
+from models.errors import InputError
 from models.fields import Label, Part, Quantity
+from models.hardware.centre_line import CentreLine, centre_line, mirrored, split_at
 from models.hardware.materials import CHROME_VANADIUM, Material
 
-__all__ = ["BarBush", "BendPoint", "EndLink", "StabiliserBar"]
+__all__ = ["BarBush", "BendPoint", "EndLink", "StabiliserBar", "bar_line", "lever_length", "link_direction"]
+
+Array = NDArray[np.float64]
+
+# A lever shorter than this winds no bar, m.
+_SHORTEST_LEVER = 5e-3
 
 
 def _place(label: str, meaning: str, low: float = -3.0) -> Quantity:
@@ -197,3 +206,60 @@ class StabiliserBar(Part):
                 {"offset": f"{1e3 * bush.position:.4g}", "end": f"{1e3 * points[-1].y:.4g}"},
             )
         return bush
+
+    @model_validator(mode="after")
+    def _can_be_made(self) -> Self:
+        try:
+            line, bush = bar_line(self)
+            lever_length(line, bush)
+            link_direction(self, line)
+        except InputError as error:
+            raise PydanticCustomError("rule", "{reason}", {"reason": str(error)}) from None
+        return self
+
+
+def bar_line(bar: StabiliserBar) -> tuple[CentreLine, int]:
+    """Centre line of the whole bar, and the number of the node at the left bush.
+
+    Raises:
+        InputError: the bends do not fit between the points.
+    """
+    points = np.array([[point.x, point.y, point.z] for point in bar.points])
+    radii = [point.radius for point in bar.points]
+    if points[0, 1] > 0:  # straight through the middle plane
+        points = np.vstack([points[0] * [1.0, 0.0, 1.0], points])
+        radii = [0.0, *radii]
+    half, bush = split_at(centre_line(points, radii), 1, bar.bush.position)
+    return mirrored(half), len(half.nodes) - 1 + bush
+
+
+def lever_length(line: CentreLine, bush: int) -> float:
+    """Distance of the bar's end ahead of, or behind, its bushes, m.
+
+    Raises:
+        InputError: it is too short to wind the bar.
+    """
+    lever = abs(float(line.nodes[-1, 0] - line.nodes[bush, 0]))
+    if lever < _SHORTEST_LEVER:
+        raise InputError.of(
+            "stabiliser bar",
+            f"{1e3 * lever:.3g} mm",
+            f"the lever has to reach {1e3 * _SHORTEST_LEVER:.0f} mm or more ahead of or behind the bushes",
+        )
+    return lever
+
+
+def link_direction(bar: StabiliserBar, line: CentreLine) -> Array:
+    """(3,) unit vector from the left end of the bar to the far joint of its link.
+
+    Raises:
+        InputError: the link has no length, or lies flat.
+    """
+    reach = np.array([bar.link.x, bar.link.y, bar.link.z]) - line.nodes[-1]
+    length = float(np.linalg.norm(reach))
+    if length < _SHORTEST_LEVER:
+        raise InputError.of("end link", f"{1e3 * length:.3g} mm", "its two joints stand at one place")
+    direction: Array = reach / length
+    if abs(direction[2]) < 0.1:
+        raise InputError.of("end link", "flat", "a link that lies flat does not move the bar")
+    return direction

@@ -8,22 +8,20 @@ is nominal, of a straight round bar: what a tight bend, a flattened end or a cla
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
 
-from models.errors import InputError
 from models.hardware.beam_chain import ChainForces, Support, solve_chain
-from models.hardware.centre_line import CentreLine, centre_line, mirrored, split_at
+from models.hardware.centre_line import CentreLine
 from models.hardware.round_section import BeamSection, round_section
-from models.hardware.stabiliser_bar import StabiliserBar
+from models.hardware.stabiliser_bar import StabiliserBar, bar_line, lever_length, link_direction
 
-__all__ = ["BarStress", "StabiliserBeam", "bar_line", "stabiliser_beam"]
+__all__ = ["BarStress", "StabiliserBeam", "stabiliser_beam"]
 
 Array = NDArray[np.float64]
 
-# A lever shorter than this winds no bar, m.
-_SHORTEST_LEVER = 5e-3
 _VERTICAL = np.array([0.0, 0.0, 1.0])
 
 
@@ -116,49 +114,18 @@ class StabiliserBeam:
         return float(self.stress.von_mises.max()) * lever_ratio / self.wheel_rate
 
 
-def bar_line(bar: StabiliserBar) -> tuple[CentreLine, int]:
-    """Centre line of the whole bar, and the number of the node at the left bush.
-
-    Raises:
-        InputError: the bends do not fit between the points, or the bar does not pass the bush.
-    """
-    points = np.array([[point.x, point.y, point.z] for point in bar.points])
-    radii = [point.radius for point in bar.points]
-    if points[0, 1] > 0:  # straight through the middle plane
-        points = np.vstack([points[0] * [1.0, 0.0, 1.0], points])
-        radii = [0.0, *radii]
-    half, bush = split_at(centre_line(points, radii), 1, bar.bush.position)
-    return mirrored(half), len(half.nodes) - 1 + bush
-
-
-def stabiliser_beam(
-    bar: StabiliserBar, youngs: float = 206e9, shear: float = 79.3e9, density: float = 7850.0
-) -> StabiliserBeam:
-    """Solve a bar.
-
-    Args:
-        bar: its description.
-        youngs, shear: moduli E and G, Pa.
-        density: kg/m³.
-
-    Raises:
-        InputError: the bends do not fit, the end stands over the axis of the bushes, or a link has no length
-            or lies flat.
-    """
-    line, bush = bar_line(bar)
+@lru_cache(maxsize=64)
+def stabiliser_beam(bar: StabiliserBar) -> StabiliserBeam:
+    """Solve a bar; it takes some 2 ms, so the last ones are kept."""
+    steel, (line, bush) = bar.material, bar_line(bar)
+    youngs, shear = steel.youngs_modulus, steel.shear_modulus
     section = round_section(bar.diameter, bar.bore, youngs / (2 * shear) - 1)
-    lever = abs(float(line.nodes[-1, 0] - line.nodes[bush, 0]))
-    if lever < _SHORTEST_LEVER:
-        raise InputError.of(
-            "stabiliser bar",
-            f"{1e3 * lever:.3g} mm",
-            f"the lever has to reach {1e3 * _SHORTEST_LEVER:.0f} mm or more ahead of or behind the bushes",
-        )
-    link = _link_direction(bar, line.nodes[-1])
+    link = link_direction(bar, line)
     roll, supports = _moved(bar, line, bush, link, section, (youngs, shear), -1.0)
     heave, _ = _moved(bar, line, bush, link, section, (youngs, shear), 1.0)
     pull, held = roll.support[-1, :3], np.array([support.rate for support in supports])
     wheel_rate = bar.link.ratio * float(pull[2])
+    heave_rate = bar.link.ratio * float(heave.support[-1, 2])
     half = slice(len(line.nodes) // 2, None)
     length = float(line.place[-1] - line.place[0])
     energy = [_energy(force, rate) for force, rate in zip(roll.support, held, strict=True)]
@@ -167,15 +134,16 @@ def stabiliser_beam(
         line=line,
         bush_node=bush,
         wheel_rate=wheel_rate,
-        heave_rate=max(bar.link.ratio * float(heave.support[-1, 2]), 0.0),
-        lever_ratio=bar.link.ratio / lever,
+        # Bushes that slip leave the rounding of far stiffer springs (found: up to 1e-12).
+        heave_rate=heave_rate if heave_rate > 1e-9 * wheel_rate else 0.0,
+        lever_ratio=bar.link.ratio / lever_length(line, bush),
         link_force=float(np.linalg.norm(pull)),
         bush_force=_across(roll.support[1, :3], line.tangents[bush - 1, 1]),
         stress=_stress(line, roll, section, half),
         link_share=(energy[2] + energy[3]) / wheel_rate,
         bush_share=(energy[0] + energy[1]) / wheel_rate,
         length=length,
-        mass=density * section.area * length,
+        mass=steel.density * section.area * length,
         link_lean=float(np.arccos(min(abs(link[2]), 1.0))),
     )
 
@@ -214,18 +182,6 @@ def _link_rate(bar: StabiliserBar, along: Array) -> Array:
     rate = np.zeros((6, 6))
     rate[:3, :3] = bar.link.rate * np.outer(along, along)
     return rate
-
-
-def _link_direction(bar: StabiliserBar, end: Array) -> Array:
-    """(3,) unit vector from the end of the bar to the far joint."""
-    reach = np.array([bar.link.x, bar.link.y, bar.link.z]) - end
-    length = float(np.linalg.norm(reach))
-    if length < _SHORTEST_LEVER:
-        raise InputError.of("end link", f"{1e3 * length:.3g} mm", "its two joints stand at one place")
-    direction: Array = reach / length
-    if abs(direction[2]) < 0.1:
-        raise InputError.of("end link", "flat", "a link that lies flat does not move the bar")
-    return direction
 
 
 def _energy(force: Array, rate: Array) -> float:

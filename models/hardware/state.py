@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from models.figure import Figure
 
-__all__ = ["LoadState", "greatest", "margin_figures", "reverse_figures", "state_figures"]
+__all__ = ["LoadState", "greatest", "margin_figures", "reverse_figures", "state_figures", "state_key"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,6 +30,11 @@ def greatest(states: Iterable[LoadState]) -> float:
     return max((abs(state.load) for state in states), default=0.0)
 
 
+def state_key(what: str, state: LoadState) -> str:
+    """Key of the figure that tells something ("Shear stress") of a state."""
+    return f"{what} {state.key}".lower().replace(" ", "_").replace("-", "_")
+
+
 def state_figures(
     states: Iterable[LoadState],
     what: str,
@@ -46,10 +51,8 @@ def state_figures(
         meaning: words and formula.
         value: SI value from the load.
     """
-    stem = what.lower().replace(" ", "_").replace("-", "_")
     return tuple(
-        Figure(f"{stem}_{s.key.replace(' ', '_')}", f"{what}, {s.name}", value(s.load), kind, meaning)
-        for s in states
+        Figure(state_key(what, s), f"{what}, {s.name}", value(s.load), kind, meaning) for s in states
     )
 
 

@@ -8,7 +8,7 @@ itself.  Only the cycles are kept.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 
@@ -16,14 +16,14 @@ from models.analysis import analyse
 from models.errors import InputError
 from models.fields import replaced
 from models.force_elements import force_elements
-from models.hardware.cycles import Cycles, count_cycles
+from models.hardware.cycles import Cycles, count_cycles, together
 from models.judge.mix import run_of_mix, share_run
 from models.roads import RandomRoad, RoadShare
 from models.roads.mix import mix_shares
 from models.run import Run
 from models.vehicle import LoadCase, Vehicle
 
-__all__ = ["PASSES", "PASS_TIME", "RoadLoads", "Stopped", "loaded_elements", "road_loads"]
+__all__ = ["PASSES", "PASS_TIME", "RoadLoads", "Stopped", "force_cycles", "loaded_elements", "road_loads"]
 
 #: Passes over a random road, and how long each lasts once the car has run in, s.
 PASSES, PASS_TIME = 8, 30.0
@@ -113,6 +113,17 @@ def road_loads(
             )
         )
     return tuple(loads)
+
+
+def force_cycles(loads: Sequence[RoadLoads], element: str) -> Cycles:
+    """Cycles of an element on all roads, per metre of the mix."""
+    return together(
+        [
+            one[element].weighed(road.share / (road.distance * len(road.passes)))
+            for road in loads
+            for one in road.passes
+        ]
+    )
 
 
 @dataclass(frozen=True, slots=True, eq=False)

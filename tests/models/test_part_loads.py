@@ -13,9 +13,11 @@ from models.hardware import (
     Hardware,
     InterconnectionBar,
     LevellerMotor,
+    StabiliserBar,
     TrimBar,
     apply_all,
     lever_ratio,
+    stabiliser_beam,
 )
 from models.hardware.motor import motor_current
 from models.hardware.torsion_bar import bar_rate
@@ -118,6 +120,7 @@ def test_figures_of_all_that_is_described(joined: Vehicle) -> None:
         rear_spring=BarSpring(),
         interconnection=InterconnectionBar(),
         trim=TrimBar(motor=motor),
+        front_stabiliser=StabiliserBar(),
     )
     found = part_figures(joined, hardware, (BOOT,))
     assert list(found) == [
@@ -128,6 +131,7 @@ def test_figures_of_all_that_is_described(joined: Vehicle) -> None:
         "clocking interconnection",
         "trim",
         "clocking trim",
+        "front_stabiliser",
         "motor",
     ]
     bar = {figure.key: figure.value for figure in found["rear_spring"]}
@@ -136,6 +140,11 @@ def test_figures_of_all_that_is_described(joined: Vehicle) -> None:
     torque = {figure.key: figure.value for figure in found["motor"]}
     wound = 2 * state(joined, "trim", "design") + 2 * bar_rate(TrimBar().bar) * joined.levelling.limit
     assert torque["torque_wound"] == pytest.approx(wound, rel=1e-14)
+    turned = {figure.key: figure.value for figure in found["front_stabiliser"]}
+    beam, axle = stabiliser_beam(StabiliserBar()), joined.front
+    travel = (axle.bump_stop.gap + axle.rebound_stop.gap) / 2
+    assert turned["stabiliser_stress"] == pytest.approx(beam.stress.von_mises.max() * travel, rel=1e-14)
+    assert turned["safety"] == pytest.approx(1100e6 / turned["stabiliser_stress"], rel=1e-14)
     assert part_figures(joined, Hardware()) == {}
 
 

@@ -16,8 +16,7 @@ from Pynite import FEModel3D
 
 from models.hardware.beam_chain import ChainForces, Support, solve_chain
 from models.hardware.round_section import BeamSection, round_section
-from models.hardware.stabiliser_bar import BarBush, BendPoint, EndLink, StabiliserBar
-from models.hardware.stabiliser_beam import bar_line
+from models.hardware.stabiliser_bar import BarBush, BendPoint, EndLink, StabiliserBar, bar_line
 
 Array = NDArray[np.float64]
 

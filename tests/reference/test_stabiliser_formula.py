@@ -6,6 +6,7 @@ from math import hypot
 
 import pytest
 
+from models.hardware.materials import Material
 from models.hardware.round_section import round_section
 from models.hardware.stabiliser_bar import BarBush, BendPoint, EndLink, StabiliserBar
 from models.hardware.stabiliser_beam import stabiliser_beam
@@ -41,9 +42,10 @@ def test_angular_bar_on_rigid_bushes(poisson: float, torsion_term: float, tolera
     bar = StabiliserBar(
         points=tuple(BendPoint(x=x, y=y, radius=0.0) for x, y in corners),
         diameter=diameter,
+        material=Material(youngs_modulus=youngs, shear_modulus=youngs / (2 * (1 + poisson))),
         bush=BarBush(position=C, radial_rate=1e12, axial_rate=1e12),
         link=EndLink(x=0.0, y=C + B + A, z=0.25, rate=1e12),
     )
-    found = stabiliser_beam(bar, youngs, youngs / (2 * (1 + poisson))).roll_rate(2 * (A + B + C))
+    found = stabiliser_beam(bar).roll_rate(2 * (A + B + C))
     expected = handbook_rate(youngs, round_section(diameter, 0.0, poisson).bending, torsion_term)
     assert found == pytest.approx(expected, rel=tolerance)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Collection, Iterator, Mapping
 from itertools import pairwise
 from typing import assert_never
 
@@ -64,9 +64,22 @@ class PartForm(QWidget):
         path: Path | Callable[[], Path] = (),
         title: str = "",
         parent: QWidget | None = None,
+        *,
+        only: Collection[str] = (),
+        folded: Collection[str] = (),
     ) -> None:
-        """Make the rows of ``part_type``; ``title`` puts a title over the plain fields of the part."""
+        """Make the rows of ``part_type``.
+
+        Args:
+            part_type: what is edited.
+            target, path: as of :meth:`set_target`.
+            title: put over the plain fields of the part.
+            parent: of the form.
+            only: fields that get rows; all where none is named.
+            folded: fields whose groups are folded away until they are opened.
+        """
         super().__init__(parent)
+        self._folded = folded
         #: May turn the edit of one field into one of the whole part, where other fields have to follow.
         self.whole_edit: Callable[[Path, object, int | None], Part | None] | None = None
         self._target: EditTarget | None = None
@@ -78,7 +91,8 @@ class PartForm(QWidget):
         self._reference: Part | None = None
         self._load = AS_DESIGNED
         self._sought = ""
-        self._entries = self._make_entries(part_type, title)
+        fields = tuple(field for field in plan(part_type) if not only or field.name in only)
+        self._entries = self._make_entries(part_type, fields, title)
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
         layout.setSpacing(0)
@@ -92,8 +106,7 @@ class PartForm(QWidget):
         if target is not None:
             self.set_target(target, path)
 
-    def _make_entries(self, part_type: type[Part], title: str) -> list[Entry]:
-        fields = plan(part_type)
+    def _make_entries(self, part_type: type[Part], fields: tuple[FieldPlan, ...], title: str) -> list[Entry]:
         if not title:
             return [Rows(self, (), fields, 0)]
         plain = [field for field in fields if not isinstance(field.shape, (Group, Kinds, Maybe, Table))]
@@ -264,7 +277,10 @@ class PartForm(QWidget):
             case WholeNumber():
                 return TextRow(self, path, field, whole_number=True)
             case Group(part_type):
-                return GroupBlock(self, path, field, plan(part_type), depth)
+                group = GroupBlock(self, path, field, plan(part_type), depth)
+                if field.name in self._folded:
+                    group.fold(True)
+                return group
             case Kinds(types):
                 return KindsBlock(self, path, field, types, depth)
             case Maybe(types):

@@ -2,20 +2,31 @@
 
 from __future__ import annotations
 
+from typing import Protocol
+
 from PySide6.QtCore import QPointF, QSize, Qt
 from PySide6.QtGui import QColor, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QAbstractButton, QSizePolicy
 
 from workbench.editor.choice_row import draw_chevron
-from workbench.editor.entry import INDENT, Host, draw_mark
+from workbench.editor.entry import INDENT, draw_mark
+from workbench.theme import Theme
 
 __all__ = ["Title"]
+
+
+class Themed(Protocol):
+    """What a title stands in."""
+
+    @property
+    def theme(self) -> Theme:
+        """Colours in use."""
 
 
 class Title(QAbstractButton):
     """Title of a group with an arrow; a dot if something in the group differs from the reference."""
 
-    def __init__(self, host: Host, text: str, depth: int) -> None:
+    def __init__(self, host: Themed, text: str, depth: int) -> None:
         super().__init__()
         self._host = host
         self._depth = depth

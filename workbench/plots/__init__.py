@@ -2,5 +2,6 @@
 
 from workbench.plots.chart_view import ChartView
 from workbench.plots.plot_panel import PlotPanel
+from workbench.plots.titled_chart import TitledChart
 
-__all__ = ["ChartView", "PlotPanel"]
+__all__ = ["ChartView", "PlotPanel", "TitledChart"]

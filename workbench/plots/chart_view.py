@@ -41,8 +41,10 @@ class ChartView(QWidget):
     leaves, and not at all once the user has zoomed by hand.  A double click or :meth:`fit` shows all.
     """
 
-    def __init__(self, parent: QWidget | None = None) -> None:
+    def __init__(self, parent: QWidget | None = None, name_others: bool = True) -> None:
+        """Make a view; without ``name_others`` its legend names candidate and baseline only."""
         super().__init__(parent)
+        self._name_others = name_others
         self._chart: Chart | None = None
         self._units: UnitChoice = METRIC
         self._theme = LIGHT
@@ -197,7 +199,8 @@ class ChartView(QWidget):
     def _fill_legend(self) -> None:
         assert self._chart is not None
         axis = self._chart.y
-        entries = [_legend_entry(key, self._theme) for key in legend(self._chart)]
+        keys = [key for key in legend(self._chart) if self._name_others or key.role != "other"]
+        entries = [_legend_entry(key, self._theme) for key in keys]
         self._legend.set_content(axis.title(self._units), f"({axis.unit_and_sign(self._units)})", entries)
 
     def _place_marks(self) -> None:

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtGui import QGuiApplication
-from PySide6.QtWidgets import QComboBox, QHBoxLayout, QMenu, QSizePolicy, QToolButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QComboBox, QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
 
 from models.analysis import Analysis
 from models.charts import CHART_CHOICES, Chart, build
 from models.units import UnitChoice
 from workbench.cursor import TimeCursor
+from workbench.plots.chart_menu import chart_menu
 from workbench.plots.chart_view import ChartView
 from workbench.theme import Theme
 
@@ -56,24 +56,12 @@ class PlotPanel(QWidget):
         return combo
 
     def _build(self) -> None:
-        menu = QMenu(self)
-        menu.addAction("Export figure or data…", self._request_export)
-        menu.addAction("Copy image", self._copy)
-        menu.addSeparator()
-        menu.addAction("Fit axes", self.fit)
-        button = QToolButton(self)
-        button.setText("⋯")
-        button.setToolTip("Export, copy, fit")
-        button.setAccessibleName("Chart menu")
-        button.setMenu(menu)
-        button.setPopupMode(QToolButton.ToolButtonPopupMode.InstantPopup)
-        button.setAutoRaise(True)
-        button.setStyleSheet("QToolButton::menu-indicator { image: none; }")
         row = QHBoxLayout()
         row.setContentsMargins(4, 3, 4, 1)
         row.addWidget(self._combo, 1)
         row.addStretch(0)
-        row.addWidget(button, 0, Qt.AlignmentFlag.AlignRight)
+        menu = chart_menu(self.view, self.export_requested.emit, self)
+        row.addWidget(menu, 0, Qt.AlignmentFlag.AlignRight)
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(0)
@@ -131,10 +119,3 @@ class PlotPanel(QWidget):
     def _show(self) -> None:
         if self._results is not None:
             self.view.set_chart(build(self.choice, *self._results, self._names, self._others))
-
-    def _request_export(self) -> None:
-        if self.chart is not None:
-            self.export_requested.emit(self.chart)
-
-    def _copy(self) -> None:
-        QGuiApplication.clipboard().setPixmap(self.view.grab())

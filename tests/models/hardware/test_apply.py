@@ -19,6 +19,7 @@ from models.hardware import (
     LevellerMotor,
     LeverArm,
     ParabolicLeafSpring,
+    StabiliserBar,
     TorsionBar,
     TrimBar,
     apply,
@@ -26,10 +27,12 @@ from models.hardware import (
     changes,
     lever_ratio,
     mismatch,
+    stabiliser_beam,
 )
 from models.hardware.coil import coil_rate
 from models.hardware.leaf import leaf_rate
 from models.hardware.torsion_bar import bar_rate
+from models.linkage import DirectLever, RockerPushrod, TrailingArmBellCrank
 from models.part_loads import design_loads
 from models.vehicle import (
     FluidCoupling,
@@ -46,12 +49,14 @@ FULL = Hardware(
     rear_spring=ParabolicLeafSpring(),
     interconnection=InterconnectionBar(rear_lever=LeverArm(length=0.4, angle=radians(10))),
     trim=TrimBar(motor=LevellerMotor()),
+    front_stabiliser=StabiliserBar(),
+    rear_stabiliser=StabiliserBar(diameter=0.016),
 )
 
 
 def test_nothing_described_changes_nothing() -> None:
     car = Vehicle()
-    assert [changes(car, Hardware(), place) for place in PLACES] == [()] * 4
+    assert all(changes(car, Hardware(), place) == () for place in PLACES)
     assert apply_all(car, Hardware()) == car
     assert mismatch(car, Hardware()) == ()
 
@@ -67,6 +72,9 @@ def test_applied_sizes_give_the_rates_of_the_steel() -> None:
     assert coupling.rear_lever_angle == radians(10)
     assert car.left.trim.bar_rate == bar_rate(FULL.trim.bar)
     assert car.levelling.torque_per_current == pytest.approx(80.0)
+    for axle, bar in ((car.front, FULL.front_stabiliser), (car.rear, FULL.rear_stabiliser)):
+        beam, fitted = stabiliser_beam(bar), axle.stabiliser
+        assert 2 * fitted.bar_rate * fitted.lever_ratio**2 == pytest.approx(beam.wheel_rate, rel=1e-14)
     assert mismatch(car, FULL, tolerance=0.0) == ()
     assert apply_all(car, FULL) == car
 
@@ -88,6 +96,22 @@ def test_both_sides_follow_where_they_differ() -> None:
     assert done.right is not None
     assert done.right.coupling.bar_rate == done.left.coupling.bar_rate == bar_rate(FULL.interconnection.bar)
     assert {c.label.split()[0] for c in changes(car, FULL, "trim") if "trim" in c.label} == {"Left", "Right"}
+
+
+def test_a_linkage_of_the_car_decides_how_its_bar_turns() -> None:
+    """The rates are applied, the levers of the ends with a linkage are not."""
+    car = replaced(Vehicle(), ("left", "coupling", "rear_linkage"), TrailingArmBellCrank())
+    car = replaced(car, ("left", "trim", "linkage"), RockerPushrod())
+    car = replaced(car, ("front", "stabiliser", "linkage"), DirectLever())
+    found = {c.label for place in PLACES for c in changes(car, FULL, place)}
+    assert {"Interconnection bar rate", "Interconnection front lever ratio"} <= found
+    assert {"Trim bar rate", "Front stabiliser bar rate", "Rear stabiliser lever ratio"} <= found
+    held = {"Interconnection rear lever ratio", "Interconnection rear lever angle", "Trim lever ratio"}
+    assert not (held | {"Trim lever angle", "Front stabiliser lever ratio"}) & found
+    done = apply_all(car, FULL)
+    assert done.left.coupling.rear_linkage == TrailingArmBellCrank()
+    assert done.left.trim.lever_ratio == car.left.trim.lever_ratio
+    assert mismatch(done, FULL, tolerance=0.0) == ()
 
 
 def test_another_kind_of_spring_gives_way() -> None:

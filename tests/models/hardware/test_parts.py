@@ -19,6 +19,7 @@ from models.hardware import (
     LoadState,
     MultiLeafSpring,
     ParabolicLeafSpring,
+    StabiliserBar,
     TorsionBar,
     TrimBar,
     allowed_stress,
@@ -29,6 +30,7 @@ from models.hardware import (
     lever_ratio,
     material_of,
     motor_figures,
+    stabiliser_beam,
     stress,
 )
 from models.hardware.coil import coil_rate, solid_length
@@ -167,7 +169,15 @@ def test_motor_stalls_at_its_stall_torque() -> None:
 
 @pytest.mark.parametrize(
     "part",
-    [CoilSpring(), BarSpring(), MultiLeafSpring(), ParabolicLeafSpring(), InterconnectionBar(), TrimBar()],
+    [
+        CoilSpring(),
+        BarSpring(),
+        MultiLeafSpring(),
+        ParabolicLeafSpring(),
+        InterconnectionBar(),
+        TrimBar(),
+        StabiliserBar(),
+    ],
 )
 def test_stress_of_any_part_is_in_proportion_to_its_load(part) -> None:  # type: ignore[no-untyped-def]
     loads = np.array([[0.0, 500.0], [-250.0, 1000.0]])
@@ -183,6 +193,14 @@ def test_force_at_the_wheel_twists_the_bar_of_a_corner() -> None:
     part = BarSpring(lever=LeverArm(length=0.4, angle=0.3))
     torque = 3000.0 / lever_ratio(part.lever)
     assert float(stress(part, 3000.0)) == float(bar_stress(part.bar, torque))
+
+
+def test_torque_of_a_stabiliser_bar_stresses_it_as_its_travel_does() -> None:
+    """In opposed travel of 50 mm the element of the ride model carries k · 2 r s at the steel's own lever."""
+    beam = stabiliser_beam(StabiliserBar())
+    torque = beam.bar_rate * 2 * beam.lever_ratio * 0.05
+    worst = float(beam.stress.scaled(0.05).von_mises.max())
+    assert float(stress(StabiliserBar(), torque)) == pytest.approx(worst, rel=1e-14)
 
 
 def test_an_empty_hardware_describes_nothing() -> None:

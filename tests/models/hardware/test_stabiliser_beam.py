@@ -13,9 +13,10 @@ from models.fields import replaced
 from models.force_elements import force_elements
 from models.hardware.beam_chain import Support, solve_chain
 from models.hardware.centre_line import centre_line
+from models.hardware.materials import Material
 from models.hardware.round_section import round_section
-from models.hardware.stabiliser_bar import BarBush, BendPoint, EndLink, StabiliserBar
-from models.hardware.stabiliser_beam import bar_line, stabiliser_beam
+from models.hardware.stabiliser_bar import BarBush, BendPoint, EndLink, StabiliserBar, bar_line
+from models.hardware.stabiliser_beam import stabiliser_beam
 from models.vehicle import Axle, Stabiliser, Vehicle
 
 E, G = 206e9, 79e9
@@ -31,6 +32,7 @@ def angular_bar(diameter: float = 0.022, bore: float = 0.0) -> StabiliserBar:
         points=tuple(BendPoint(x=x, y=y, radius=0.0) for x, y in corners),
         diameter=diameter,
         bore=bore,
+        material=Material(youngs_modulus=E, shear_modulus=G, density=7850.0),
         bush=BarBush(position=C, radial_rate=STIFF, axial_rate=STIFF),
         link=EndLink(x=0.0, y=C + B + A, z=0.25, rate=STIFF),
     )
@@ -51,7 +53,7 @@ def test_energy_of_an_angular_bar_gives_its_rate(bore: float) -> None:
     shear = lever + B + (out / C) ** 2 * C
     compliance = bending / (E * section.bending) + torsion / (G * section.torsion)
     compliance += shear / (G * section.shear_area)
-    found = stabiliser_beam(angular_bar(bore=bore), E, G)
+    found = stabiliser_beam(angular_bar(bore=bore))
     assert found.wheel_rate == pytest.approx(1 / compliance, rel=1e-6)
     assert found.roll_rate(1.5) == pytest.approx(1.5**2 / 2 / compliance, rel=1e-6)
 
@@ -61,7 +63,7 @@ def test_stress_of_an_angular_bar_by_hand() -> None:
 
     To 1e-5: rigid bushes of 1e12 N/m are elastic by about that.
     """
-    found = stabiliser_beam(angular_bar(), E, G)
+    found = stabiliser_beam(angular_bar())
     force, modulus = found.wheel_rate, pi * 0.022**3 / 32
     stress = found.stress
     between = stress.place < C + B - 1e-9
@@ -98,7 +100,7 @@ def test_quarter_circle_under_a_force_across_its_plane() -> None:
 
 def test_the_bar_rate_and_lever_ratio_give_the_wheel_rate_of_the_beam() -> None:
     """The element of the ride model, made from both, pushes the wheels as the beam does."""
-    found = stabiliser_beam(StabiliserBar(), E, G)
+    found = stabiliser_beam(StabiliserBar())
     fitted = Stabiliser(bar_rate=found.bar_rate, lever_ratio=found.lever_ratio)
     car = Vehicle(front=Axle(stabiliser=fitted))
     element = next(one for one in force_elements(car) if one.name == "front stabiliser bar")
@@ -111,26 +113,26 @@ def test_the_bar_rate_and_lever_ratio_give_the_wheel_rate_of_the_beam() -> None:
 def test_softer_bushes_and_links_share_the_compliance() -> None:
     """Springs in series, so that what they take is what the rate loses."""
     bar = StabiliserBar()
-    found = stabiliser_beam(bar, E, G)
+    found = stabiliser_beam(bar)
     stiff = replaced(bar, ("link", "rate"), STIFF)
-    assert 1 / stabiliser_beam(stiff, E, G).wheel_rate == pytest.approx(
+    assert 1 / stabiliser_beam(stiff).wheel_rate == pytest.approx(
         (1 - found.link_share) / found.wheel_rate, rel=1e-4
     )
     soft = replaced(bar, ("bush", "radial_rate"), 1e5)
-    assert stabiliser_beam(soft, E, G).wheel_rate < 0.6 * found.wheel_rate
-    assert stabiliser_beam(soft, E, G).bush_share > 0.4
+    assert stabiliser_beam(soft).wheel_rate < 0.6 * found.wheel_rate
+    assert stabiliser_beam(soft).bush_share > 0.4
 
 
 def test_a_bonded_bush_adds_its_torsion_in_heave() -> None:
     """Both bushes turn by the lever ratio; to 1e-3, as the bar itself gives a little."""
     bar = replaced(angular_bar(), ("bush", "torsional_rate"), 1.0)
-    found = stabiliser_beam(bar, E, G)
-    assert stabiliser_beam(angular_bar(), E, G).heave_rate == pytest.approx(0.0, abs=1e-3)
+    found = stabiliser_beam(bar)
+    assert stabiliser_beam(angular_bar()).heave_rate == pytest.approx(0.0, abs=1e-3)
     assert found.heave_rate == pytest.approx(1.0 * found.lever_ratio**2, rel=1e-3)
 
 
 def test_mass_and_length() -> None:
-    found = stabiliser_beam(angular_bar(0.022, 0.016), E, G, 7850.0)
+    found = stabiliser_beam(angular_bar(0.022, 0.016))
     length = 2 * (C + B + hypot(A, L2))
     assert found.length == pytest.approx(length)
     assert found.mass == pytest.approx(7850 * pi / 4 * (0.022**2 - 0.016**2) * length)
@@ -163,7 +165,7 @@ def test_the_line_is_its_own_mirror_image() -> None:
 )
 def test_bars_that_cannot_work_are_refused(path: tuple[str | int, ...], value: float, words: str) -> None:
     with pytest.raises(InputError, match=words):
-        stabiliser_beam(replaced(StabiliserBar(), path, value))
+        replaced(StabiliserBar(), path, value)
 
 
 @pytest.mark.parametrize(

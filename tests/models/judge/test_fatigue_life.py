@@ -16,10 +16,10 @@ from models.hardware.life_target import LifeTarget
 from models.hardware.sn_curve import SNCurve
 from models.hardware.stabiliser_bar import StabiliserBar
 from models.hardware.stabiliser_beam import stabiliser_beam
+from models.hardware.stabiliser_figures import stabiliser_figures
 from models.judge.fatigue import Life, StressedPart, fatigue_figures, life
 from models.judge.mix import share_run
 from models.judge.road_loads import PASSES, RoadLoads, Stopped, loaded_elements, road_loads
-from models.judge.stabiliser import stabiliser_figures
 from models.roads import HalfSine, RoadShare
 from models.run import Run
 from models.units import KINDS

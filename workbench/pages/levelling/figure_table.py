@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QColor, QStandardItem, QStandardItemModel
 from PySide6.QtWidgets import QHeaderView, QTableView, QWidget
 
 from models.judge.figure import Figure
-from models.units import KINDS, METRIC, UnitChoice, format_value
+from models.units import METRIC, UnitChoice
+from workbench.figure_text import unit_text, value_text
 from workbench.table_dress import dress_table
 from workbench.theme import LIGHT, Theme
 
@@ -21,8 +24,21 @@ _LEFT = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter
 class FigureTable(QTableView):
     """As high as its rows; an edit writes only the texts that change."""
 
-    def __init__(self, parent: QWidget | None = None) -> None:
+    def __init__(
+        self,
+        parent: QWidget | None = None,
+        name: str = "Figures of the levelling",
+        is_wrong: Callable[[Figure], bool] = lambda _figure: False,
+    ) -> None:
+        """Make the table.
+
+        Args:
+            parent: of the table.
+            name: for those who cannot see it.
+            is_wrong: whether a figure is to be marked.
+        """
         super().__init__(parent)
+        self._name, self._is_wrong = name, is_wrong
         self._figures: tuple[Figure, ...] = ()
         self._units: UnitChoice = METRIC
         self._theme = LIGHT
@@ -31,12 +47,12 @@ class FigureTable(QTableView):
         self._dress()
 
     def _dress(self) -> None:
-        metrics = dress_table(self, "Figures of the levelling")
+        metrics = dress_table(self, self._name)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.setVerticalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.horizontalHeader().hide()
         self.horizontalHeader().setSectionResizeMode(_NAME, QHeaderView.ResizeMode.Stretch)
-        for column, widest in ((_VALUE, "−1000.0"), (_UNIT, "lbf·ft")):
+        for column, widest in ((_VALUE, "−1000.0"), (_UNIT, "lbf·in/deg")):
             self.horizontalHeader().setSectionResizeMode(column, QHeaderView.ResizeMode.Fixed)
             self.setColumnWidth(column, metrics.horizontalAdvance(widest) + 10)
 
@@ -71,12 +87,14 @@ class FigureTable(QTableView):
 
     def _fill(self) -> None:
         for row, figure in enumerate(self._figures):
-            unit, si = self._units[figure.kind], KINDS[figure.kind].si
-            # A count has no decimals.
-            whole = figure.kind == "ratio" and figure.value == int(figure.value)
-            text = f"{figure.value:.0f}" if whole else format_value(figure.value, unit, si)
-            colours = {_NAME: self._theme.ink, _VALUE: self._theme.candidate, _UNIT: self._theme.faint}
-            texts = {_NAME: figure.label, _VALUE: text.replace("-", "−"), _UNIT: "" if unit == "1" else unit}
+            unit, text = self._units[figure.kind], value_text(figure, self._units)
+            colour = self._theme.mark if self._is_wrong(figure) else self._theme.candidate
+            colours = {_NAME: self._theme.ink, _VALUE: colour, _UNIT: self._theme.faint}
+            texts = {
+                _NAME: figure.label,
+                _VALUE: text.replace("-", "−"),
+                _UNIT: unit_text(figure.kind, self._units),
+            }
             for column, colour in colours.items():
                 cell = self.rows.item(row, column)
                 if cell.text() != texts[column]:

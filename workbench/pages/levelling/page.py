@@ -25,8 +25,7 @@ from models.ride.levelling_event import LevellingEvent
 from models.units import UnitChoice
 from models.vehicle import LoadCase
 from workbench.document import Document
-from workbench.editor import PartForm
-from workbench.pages.levelling.event_holder import EventHolder
+from workbench.editor import PartForm, PartHolder
 from workbench.pages.levelling.false_check import FalseCheck
 from workbench.pages.levelling.figure_table import FigureTable
 from workbench.plots import ChartView
@@ -72,7 +71,7 @@ class LevellingPage(QWidget):
         self._name = ""
         self._stale = True
         self.run: LevellingRun | None = None
-        self.holder = EventHolder(self)
+        self.holder = PartHolder(LevellingEvent(), self)
         self.load_box = QComboBox(self)
         self.form = PartForm(LevellingEvent, self.holder)
         self.figures = FigureTable(self)
@@ -249,7 +248,7 @@ class LevellingPage(QWidget):
             self._stale = True
             return
         self._stale = False
-        vehicle, load, event = self._candidate.vehicle, self.load(), self.holder.event_data
+        vehicle, load, event = self._candidate.vehicle, self.load(), self.holder.part
         lacking = why_not_fitted(vehicle)
         if lacking or load is None:
             self._runner.cancel(_LANE)

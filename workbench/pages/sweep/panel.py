@@ -5,14 +5,12 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from PySide6.QtCore import QSignalBlocker, Qt, Signal
-from PySide6.QtGui import QGuiApplication, QStandardItemModel
+from PySide6.QtGui import QStandardItemModel
 from PySide6.QtWidgets import (
     QComboBox,
     QHBoxLayout,
     QLabel,
-    QMenu,
     QSizePolicy,
-    QToolButton,
     QVBoxLayout,
     QWidget,
 )
@@ -23,6 +21,7 @@ from models.judge import Figure
 from models.units import METRIC, UnitChoice
 from workbench.pages.sweep.words import Swept, sweep_words
 from workbench.plots import ChartView
+from workbench.plots.chart_menu import chart_menu
 from workbench.theme import LIGHT, Theme, small_font
 
 __all__ = ["SweepPanel"]
@@ -64,7 +63,8 @@ class SweepPanel(QWidget):
         row.setContentsMargins(4, 3, 4, 1)
         row.addWidget(self.combo, 1)
         row.addStretch(0)
-        row.addWidget(self._menu_button(), 0, Qt.AlignmentFlag.AlignRight)
+        menu = chart_menu(self.view, self.export_wanted.emit, self)
+        row.addWidget(menu, 0, Qt.AlignmentFlag.AlignRight)
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(0)
@@ -72,22 +72,6 @@ class SweepPanel(QWidget):
         column.addWidget(self.view, 1)
         column.addWidget(self.words)
         self.set_theme(LIGHT)
-
-    def _menu_button(self) -> QToolButton:
-        menu = QMenu(self)
-        menu.addAction("Export figure or data…", self._export)
-        menu.addAction("Copy image", lambda: QGuiApplication.clipboard().setPixmap(self.view.grab()))
-        menu.addSeparator()
-        menu.addAction("Fit axes", self.view.fit)
-        button = QToolButton(self)
-        button.setText("⋯")
-        button.setToolTip("Export, copy, fit")
-        button.setAccessibleName("Chart menu")
-        button.setMenu(menu)
-        button.setPopupMode(QToolButton.ToolButtonPopupMode.InstantPopup)
-        button.setAutoRaise(True)
-        button.setStyleSheet("QToolButton::menu-indicator { image: none; }")
-        return button
 
     @property
     def chart(self) -> Chart | None:
@@ -212,7 +196,3 @@ class SweepPanel(QWidget):
         swept, figure = self._drawn, self._figures.get(self._shown_key)
         words = "" if swept is None or figure is None else sweep_words(figure, swept, self._units)
         self.words.setText(f"{words} {self._note}".strip() if self.wants_runs else words)
-
-    def _export(self) -> None:
-        if self.chart is not None:
-            self.export_wanted.emit(self.chart)

@@ -85,7 +85,7 @@ def test_edit_of_the_event_runs_it_again_and_a_refused_one_does_not(
     page.form.row("duration").number.setText("20")
     page.form.row("duration").number.commit()
     assert "48 s" in page.form.row("duration").message or "51 s" in page.form.row("duration").message
-    assert page.holder.event_data.duration == 85.0
+    assert page.holder.part.duration == 85.0
 
 
 def test_only_the_newest_edit_is_shown(page: LevellingPage, qtbot: QtBot) -> None:

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from models.figure import Figure
 from models.hardware.stabiliser_beam import StabiliserBeam
-from models.judge.figure import Figure
+from models.hardware.state import margin_figures
 
 __all__ = ["stabiliser_figures"]
 
@@ -58,6 +59,11 @@ def stabiliser_figures(beam: StabiliserBeam, track: float, travel: float) -> tup
             f"von Mises, √(σ² + 3 τ²), {at}; at {1e3 * worst:.0f} mm along the bar from its middle. "
             "Nominal: bends count as straight.",
             "lower",
+        ),
+        *margin_figures(
+            float(stress.von_mises.max()),
+            beam.bar.material.bending_limit,
+            "Limit of the material in bending, against the von Mises stress.",
         ),
         Figure(
             "stabiliser_shear_stress",

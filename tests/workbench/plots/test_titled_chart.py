@@ -1,0 +1,51 @@
+"""A chart under a title with its unit."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+from PySide6.QtWidgets import QToolButton
+from pytestqt.qtbot import QtBot
+
+from models.charts import Axis, Chart, Curve
+from models.units import INCH_POUND
+from workbench.plots import TitledChart
+
+LINE = np.array([1.0, 2.0])
+CHART = Chart(
+    "key",
+    "title",
+    Axis("Speed", "speed"),
+    Axis("Force", "force", sign="up +"),
+    tuple(Curve(name, "", LINE, LINE, role) for name, role in (("road", "other"), ("car", "candidate"))),
+)
+
+
+@pytest.fixture
+def chart(qtbot: QtBot) -> TitledChart:
+    chart = TitledChart("Load", name_others=False)
+    qtbot.addWidget(chart)
+    chart.set_chart(CHART)
+    return chart
+
+
+def test_title_tells_the_unit_in_use(chart: TitledChart) -> None:
+    assert chart.title.text() == "Load (N, up +)"
+    chart.set_units(INCH_POUND)
+    assert chart.title.text() == "Load (lbf, up +)"
+
+
+def test_menu_exports_the_chart(chart: TitledChart) -> None:
+    asked: list[Chart] = []
+    chart.export_wanted.connect(asked.append)
+    chart.findChild(QToolButton).menu().actions()[0].trigger()
+    assert asked == [CHART]
+
+
+def test_legend_may_leave_out_other_curves(chart: TitledChart, qtbot: QtBot) -> None:
+    names = [entry.text for entry in chart.view._legend.entries]
+    assert names == ["car"]
+    whole = TitledChart("Load")
+    qtbot.addWidget(whole)
+    whole.set_chart(CHART)
+    assert [entry.text for entry in whole.view._legend.entries] == ["car", "road"]

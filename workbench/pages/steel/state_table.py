@@ -1,0 +1,112 @@
+"""Table of what a part bears in each state of the car."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QColor, QFontMetrics, QStandardItem, QStandardItemModel
+from PySide6.QtWidgets import QHeaderView, QTableView, QWidget
+
+from models.figure import Figure
+from models.judge.part_report import StateTable, is_exceeded
+from models.units import METRIC, UnitChoice
+from workbench.figure_text import unit_text, value_text
+from workbench.table_dress import dress_table
+from workbench.theme import LIGHT, Theme
+
+__all__ = ["StatesView"]
+
+_RIGHT = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
+_LEFT = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter
+_MARGIN = 10
+
+
+class StatesView(QTableView):
+    """One row per state, as high as its rows."""
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._table = StateTable((), ())
+        self._units: UnitChoice = METRIC
+        self._theme = LIGHT
+        self._shape: tuple[object, ...] = ()
+        self.cells = QStandardItemModel(self)
+        self.setModel(self.cells)
+        self._metrics: QFontMetrics = dress_table(self, "Loads and stresses by state")
+        self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.setVerticalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.horizontalHeader().setDefaultAlignment(_RIGHT)
+
+    def show_table(self, table: StateTable) -> None:
+        """Show a table."""
+        self._table = table
+        self._fill()
+
+    def set_units(self, units: UnitChoice) -> None:
+        """Show in other units."""
+        self._units = units
+        self._fill()
+
+    def set_theme(self, theme: Theme) -> None:
+        """Take the colours of a theme."""
+        self._theme = theme
+        self._fill()
+
+    def _heads(self) -> list[str]:
+        if not self._table.rows:
+            return []
+        # The unit below the name, so that all columns are to be seen in a narrow window.
+        return [
+            f"{column}\n{unit_text(cell.kind, self._units)}"
+            for column, cell in zip(self._table.columns, self._table.rows[0].cells, strict=True)
+        ]
+
+    def _make(self) -> None:
+        heads, rows = self._heads(), self._table.rows
+        shape = (tuple(heads), tuple(row.name for row in rows))
+        if shape == self._shape:
+            return
+        self._shape = shape
+        self.cells.clear()
+        self.cells.setHorizontalHeaderLabels(["State", *heads])
+        for row in rows:
+            items = [QStandardItem(_short(row.name)), *(QStandardItem() for _ in row.cells)]
+            for item in items[1:]:
+                item.setTextAlignment(_RIGHT)
+            items[0].setTextAlignment(_LEFT)
+            items[0].setToolTip(row.name)
+            self.cells.appendRow(items)
+        self._size(heads)
+
+    def _size(self, heads: list[str]) -> None:
+        header = self.horizontalHeader()
+        if heads:
+            self.cells.horizontalHeaderItem(0).setTextAlignment(_LEFT)
+        for column, head in enumerate(heads, 1):
+            header.setSectionResizeMode(column, QHeaderView.ResizeMode.Fixed)
+            widest = max(map(self._metrics.horizontalAdvance, (*head.split("\n"), "−00000")))
+            self.setColumnWidth(column, widest + _MARGIN)
+        if heads:
+            header.setSectionResizeMode(0, QHeaderView.ResizeMode.Stretch)
+        height = (
+            header.sizeHint().height() + len(self._table.rows) * self.verticalHeader().defaultSectionSize()
+        )
+        self.setFixedHeight(height + 2 * self.frameWidth())
+
+    def _fill(self) -> None:
+        self._make()
+        for number, row in enumerate(self._table.rows):
+            wrong = any(map(is_exceeded, row.cells))
+            self.cells.item(number, 0).setForeground(QColor(self._theme.mark if wrong else self._theme.ink))
+            for column, figure in enumerate(row.cells, 1):
+                self._write(number, column, figure)
+
+    def _write(self, row: int, column: int, figure: Figure) -> None:
+        item, theme = self.cells.item(row, column), self._theme
+        item.setText(value_text(figure, self._units).replace("-", "−"))
+        item.setToolTip(figure.explained(self._units[figure.kind]))
+        item.setForeground(QColor(theme.mark if is_exceeded(figure) else theme.candidate))
+
+
+def _short(name: str) -> str:
+    """Name of a state without what it says in brackets, which the tooltip has."""
+    return name.partition(" (")[0]
