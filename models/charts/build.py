@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from typing import Literal
+from weakref import WeakKeyDictionary
 
 import numpy as np
 
@@ -149,6 +150,9 @@ _COMPARED = (
     "gain-tyre-force",
 )
 
+#: Results -> the curves that were drawn of them.
+_KEPT: WeakKeyDictionary[Analysis, dict[tuple[object, ...], list[Curve]]] = WeakKeyDictionary()
+
 #: Key of a chart -> what it shows, in the order of the list of choices.
 CHART_CHOICES: dict[str, ChartChoice] = _choices()
 
@@ -269,6 +273,17 @@ def _sides_equal(choice: ChartChoice, analysis: Analysis) -> bool:
 
 def _curves(
     choice: ChartChoice, analysis: Analysis, role: Role, variant: str, one_side: bool, shade: int = 0
+) -> list[Curve]:
+    """Curves of one car; while its results last they stay the same objects, so that a view can tell."""
+    kept = _KEPT.setdefault(analysis, {})
+    key = choice, role, variant, one_side, shade
+    if key not in kept:
+        kept[key] = _new_curves(choice, analysis, role, variant, one_side, shade)
+    return kept[key]
+
+
+def _new_curves(
+    choice: ChartChoice, analysis: Analysis, role: Role, variant: str, one_side: bool, shade: int
 ) -> list[Curve]:
     rows = [
         row for row in map(channel_index, choice.channels) if not (one_side and CHANNELS[row].side == "right")

@@ -53,6 +53,8 @@ class ChartView(QWidget):
         self._zoomed = False
         self._x_extent = (0.0, 1.0)
         self._lines: list[LineItem] = []
+        self._drawn: tuple[Curve, ...] = ()
+        self._window: tuple[float, ...] = ()
         self._legend, self._readout = LegendLine(self), ReadoutLine(self)
         self._canvas = Canvas(small_font(self.font()))
         self._canvas.setAccessibleName("Empty chart")
@@ -181,6 +183,7 @@ class ChartView(QWidget):
         assert self._chart is not None
         for line in self._lines:
             self._canvas.removeItem(line)
+        self._drawn = ()
         self._lines = [LineItem(curve_pen(curve, self._theme)) for curve in self._chart.curves]
         for line in self._lines:
             self._canvas.addItem(line, ignoreBounds=True)
@@ -217,9 +220,15 @@ class ChartView(QWidget):
         columns = max(int(self._canvas.box.width()) // _COLUMN, 25)
         to_x, to_y = (_scale(axis, self._units) for axis in (self._chart.x, self._chart.y))
         low, high = (_value(end, self._chart.x, to_x) for end in (x_low, x_high))
-        for curve, line in zip(self._chart.curves, self._lines, strict=True):
+        window = low, high, columns, to_x, to_y
+        if window != self._window:
+            self._window, self._drawn = window, ()
+        for number, (curve, line) in enumerate(zip(self._chart.curves, self._lines, strict=True)):
+            if number < len(self._drawn) and self._drawn[number] is curve:
+                continue  # the baseline, through a drag of the candidate
             x, y = decimated(*_finite(curve), low, high, columns)
             line.setData(_coordinates(x, self._chart.x, to_x), _coordinates(y, self._chart.y, to_y))
+        self._drawn = self._chart.curves
         self._read_out()
 
     def _show_time_line(self) -> None:

@@ -147,7 +147,9 @@ class RunQualityLine(QLabel):
             self.setStyleSheet(sheet)
         lines = dict.fromkeys(check.meaning for audit in audits for check in audit.checks)
         words = [*warnings, *lines, _LIMIT_TEXT] if lines else warnings
-        self.setToolTip("<qt>" + "<br>".join(map(escape, words)) + "</qt>" if words else "")
+        tip = "<qt>" + "<br>".join(map(escape, words)) + "</qt>" if words else ""
+        if tip != self.toolTip():
+            self.setToolTip(tip)
         self.setAccessibleDescription(self._whole)
         self._elide()
 
