@@ -2,29 +2,75 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from dataclasses import dataclass
 from math import asin
 
 import numpy as np
 
+from models.fields import Path, follow
 from models.judge.figure import Figure
 from models.linkage import Chain, TravelTable, travel_table
-from models.vehicle import TorsionCoupling, Vehicle
+from models.vehicle import Side, TorsionCoupling, Vehicle
 
-__all__ = ["chain_figures", "chains"]
+__all__ = ["ChainPlace", "chain_figures", "chain_places", "chains"]
+
+
+@dataclass(frozen=True, slots=True)
+class ChainPlace:
+    """A place at which a chain may turn a bar.
+
+    Attributes:
+        name: in words ("Front linkage").
+        bar: what is turned, in words ("Interconnection bar, front end").
+        element: the bar in the element table.
+        path: of the chain in the vehicle.
+        wheel: 0 to 3 for FL, FR, RL, RR: the one that moves the chain.
+    """
+
+    name: str
+    bar: str
+    element: str
+    path: Path
+    wheel: int
+
+
+def chain_places(vehicle: Vehicle) -> tuple[ChainPlace, ...]:
+    """Where a car may have chains; sides that are alike count once."""
+    sides = [("left", vehicle.left)] + ([("right", vehicle.right)] if vehicle.right else [])
+    found: list[ChainPlace] = []
+    for first, (side, part) in enumerate(sides):
+        found += _of_side(side, side if vehicle.right else "", part, first)
+    for axle, first in (("front", 0), ("rear", 2)):
+        bar = f"{axle} stabiliser bar"
+        path = (axle, "stabiliser", "linkage")
+        found.append(ChainPlace(_words(f"{axle} stabiliser linkage"), _words(bar), bar, path, first))
+    return tuple(found)
+
+
+def _of_side(side: str, said: str, part: Side, first: int) -> Iterator[ChainPlace]:
+    if isinstance(part.coupling, TorsionCoupling):
+        for end, wheel in (("front", first), ("rear", first + 2)):
+            yield ChainPlace(
+                _words(said, f"{end} linkage"),
+                _words(said, f"interconnection bar, {end} end"),
+                f"{side} interconnection bar",
+                (side, "coupling", f"{end}_linkage"),
+                wheel,
+            )
+    yield ChainPlace(
+        _words(said, "trim linkage"),
+        _words(said, "trim spring"),
+        f"{side} trim spring",
+        (side, "trim", "linkage"),
+        first if part.trim.axle == "front" else first + 2,
+    )
 
 
 def chains(vehicle: Vehicle) -> dict[str, Chain]:
-    """The chains of a car by their place in words ("Front linkage"); sides that are alike count once."""
-    sides = zip(("left", "right"), vehicle.sides, strict=True) if vehicle.right else [("", vehicle.left)]
-    found: dict[str, Chain | None] = {}
-    for name, side in sides:
-        if isinstance(side.coupling, TorsionCoupling):
-            found[_words(name, "front linkage")] = side.coupling.front_linkage
-            found[_words(name, "rear linkage")] = side.coupling.rear_linkage
-        found[_words(name, "trim linkage")] = side.trim.linkage
-    for name, axle in (("front", vehicle.front), ("rear", vehicle.rear)):
-        found[_words(name, "stabiliser linkage")] = axle.stabiliser.linkage
-    return {place: chain for place, chain in found.items() if chain is not None}
+    """The chains of a car by the name of their place; sides that are alike count once."""
+    found = {place.name: follow(vehicle, place.path) for place in chain_places(vehicle)}
+    return {name: chain for name, chain in found.items() if chain is not None}
 
 
 def _words(*parts: str) -> str:
