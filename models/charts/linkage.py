@@ -1,0 +1,169 @@
+"""Charts of a chain of rockers and links over the travel of its wheel."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from math import isfinite
+
+import numpy as np
+
+from models.analysis import Analysis
+from models.assembly import Mechanics
+from models.charts.chart import Array, Axis, Chart, Curve, Mark, Place, Role
+from models.judge.linkage import ChainPlace
+from models.levers import ChainLever
+from models.linkage import Chain, TravelTable, travel_table
+from models.vehicle import AS_DESIGNED
+
+__all__ = ["FREE", "LINKAGE_CHARTS", "BarLoad", "Linked", "bar_load", "linkage_chart", "travel_marks"]
+
+_TRAVEL = Axis("Wheel travel", "travel", sign="jounce +")
+_FORCE_PER_TORQUE = Axis("Link force per bar torque", "force per torque", sign="compression +")
+_FORCE = Axis("Link force, this wheel alone", "force", sign="compression +")
+#: Curves of one car: name, values and place, of which the line style follows.
+_Lines = list[tuple[str, Array, Place]]
+
+
+@dataclass(frozen=True)
+class BarLoad:
+    """What a bar does at the end that a chain turns.
+
+    Attributes:
+        torque: at design trim, N·m, positive where it resists jounce.
+        rate: of the bar, N·m/rad; 0 without a bar.
+    """
+
+    torque: float = 0.0
+    rate: float = 0.0
+
+    def over(self, table: TravelTable) -> Array:
+        """(n,) torque over the travel of this wheel, N·m, while the other end of the bar stays at rest."""
+        return self.torque + self.rate * table.angle
+
+
+#: No bar, or none whose torque is known.
+FREE = BarLoad()
+
+
+@dataclass(frozen=True)
+class Linked:
+    """A chain and the bar that it turns; ``name`` is that of the variant."""
+
+    name: str
+    chain: Chain
+    load: BarLoad = FREE
+
+    @property
+    def table(self) -> TravelTable:
+        """The chain over its travel."""
+        return travel_table(self.chain)
+
+
+def bar_load(car: Mechanics, place: ChainPlace) -> BarLoad:
+    """Load of the bar at a place, with the share of the weight that trim gives it."""
+    element = next((one for one in car.elements if one.name == place.element), None)
+    if element is None or not element.levers:
+        return FREE
+    turning = next((one for one in element.levers if one.wheel == place.wheel), None)
+    sign = turning.sign if isinstance(turning, ChainLever) else 1.0
+    return BarLoad(sign * element.preload, element.stiffness(0.0))
+
+
+def travel_marks(analysis: Analysis, wheel: int, span: tuple[float, float]) -> tuple[Mark, ...]:
+    """Stops that touch, and where the load case stands, within a span of wheel travel from design trim."""
+    stand = analysis.stand
+    bump = float(stand.jounce_left[wheel] + stand.travel[wheel])
+    rebound = -float(stand.rebound_left[wheel] - stand.travel[wheel])
+    found = [Mark(rebound, "rebound stop"), Mark(bump, "bump stop")]
+    if analysis.load != AS_DESIGNED and stand.balanced:
+        found.append(Mark(float(stand.travel[wheel]), analysis.load.name))
+    return tuple(mark for mark in found if isfinite(mark.x) and span[0] <= mark.x <= span[1])
+
+
+def linkage_chart(
+    key: str, candidate: Linked, baseline: Linked | None = None, marks: tuple[Mark, ...] = ()
+) -> Chart:
+    """A chart of :data:`LINKAGE_CHARTS`.
+
+    Args:
+        key: of the chart.
+        candidate, baseline: chains to draw; the baseline is left out where it is the same.
+        marks: travels to mark.
+    """
+    title, axis, lines = LINKAGE_CHARTS[key]
+    shown: list[tuple[Linked, Role]] = [(candidate, "candidate")]
+    if baseline is not None and (baseline.chain, baseline.load) != (candidate.chain, candidate.load):
+        shown.insert(0, (baseline, "baseline"))
+    curves = tuple(
+        Curve(linked.name, label, linked.table.travel, y, role, place)
+        for linked, role in shown
+        for label, y, place in lines(linked)
+    )
+    return Chart(f"linkage-{key}", title, _TRAVEL, axis(candidate), curves, marks)
+
+
+def _angle(linked: Linked) -> _Lines:
+    return [("", linked.table.angle, "body")]
+
+
+def _ratio(linked: Linked) -> _Lines:
+    return [("", linked.table.ratio, "body")]
+
+
+def _slope(linked: Linked) -> _Lines:
+    return [("", linked.table.slope, "body")]
+
+
+def _wheel_rate(linked: Linked) -> _Lines:
+    """With k g'² + T g'', and what of it comes of the torque and the curvature alone."""
+    table, load = linked.table, linked.load
+    curvature = load.over(table) * table.slope
+    return [
+        ("all", load.rate * np.square(table.ratio) + curvature, "front"),
+        ("T·g″", curvature, "rear"),
+    ]
+
+
+def _link_force(linked: Linked) -> _Lines:
+    table = linked.table
+    torque = linked.load.over(table) if linked.load != FREE else np.ones_like(table.travel)
+    return _in_order(table.links, table.link_force * torque)
+
+
+def _link_force_axis(linked: Linked) -> Axis:
+    return _FORCE_PER_TORQUE if linked.load == FREE else _FORCE
+
+
+def _transmission(linked: Linked) -> _Lines:
+    table = linked.table
+    return _in_order(table.bodies[1:], np.arcsin(np.minimum(table.transmission[1:], 1.0)))
+
+
+def _margin(linked: Linked) -> _Lines:
+    return _in_order(linked.table.bodies, linked.table.margin)
+
+
+def _in_order(names: tuple[str, ...], rows: Array) -> _Lines:
+    """The last line, which is nearest to the bar, solid and those before it dashed."""
+    last = len(names) - 1
+    return [
+        (name, row, "front" if number == last else "rear")
+        for number, (name, row) in enumerate(zip(names, rows, strict=True))
+    ]
+
+
+def _always(axis: Axis) -> Callable[[Linked], Axis]:
+    return lambda _linked: axis
+
+
+#: Key -> title, axis of the values, curves of one car.  Some have none: a lever without links has no forces.
+LINKAGE_CHARTS: dict[str, tuple[str, Callable[[Linked], Axis], Callable[[Linked], _Lines]]] = {
+    "angle": ("Bar angle", _always(Axis("Bar angle", "angle", sign="jounce +")), _angle),
+    "ratio": ("Motion ratio", _always(Axis("Motion ratio g′", "lever ratio")), _ratio),
+    "slope": ("Slope of the motion ratio", _always(Axis("Slope g″", "lever ratio growth")), _slope),
+    "rate": ("Wheel rate of the bar", _always(Axis("Wheel rate k·g′² + T·g″", "rate")), _wheel_rate),
+    "force": ("Link force", _link_force_axis, _link_force),
+    "transmission": ("Transmission angle", _always(Axis("Transmission angle", "angle")), _transmission),
+    "margin": ("Toggle margin", _always(Axis("Toggle margin", "share")), _margin),
+}
