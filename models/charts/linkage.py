@@ -9,41 +9,18 @@ from math import isfinite
 import numpy as np
 
 from models.analysis import Analysis
-from models.assembly import Mechanics
 from models.charts.chart import Array, Axis, Chart, Curve, Mark, Place, Role
-from models.judge.linkage import ChainPlace
-from models.levers import ChainLever
+from models.judge.linkage import FREE, BarLoad
 from models.linkage import Chain, TravelTable, travel_table
 from models.vehicle import AS_DESIGNED
 
-__all__ = ["FREE", "LINKAGE_CHARTS", "BarLoad", "Linked", "bar_load", "linkage_chart", "travel_marks"]
+__all__ = ["LINKAGE_CHARTS", "Linked", "linkage_chart", "travel_marks"]
 
 _TRAVEL = Axis("Wheel travel", "travel", sign="jounce +")
 _FORCE_PER_TORQUE = Axis("Link force per bar torque", "force per torque", sign="compression +")
 _FORCE = Axis("Link force, this wheel alone", "force", sign="compression +")
 #: Curves of one car: name, values and place, of which the line style follows.
 _Lines = list[tuple[str, Array, Place]]
-
-
-@dataclass(frozen=True)
-class BarLoad:
-    """What a bar does at the end that a chain turns.
-
-    Attributes:
-        torque: at design trim, N·m, positive where it resists jounce.
-        rate: of the bar, N·m/rad; 0 without a bar.
-    """
-
-    torque: float = 0.0
-    rate: float = 0.0
-
-    def over(self, table: TravelTable) -> Array:
-        """(n,) torque over the travel of this wheel, N·m, while the other end of the bar stays at rest."""
-        return self.torque + self.rate * table.angle
-
-
-#: No bar, or none whose torque is known.
-FREE = BarLoad()
 
 
 @dataclass(frozen=True)
@@ -58,16 +35,6 @@ class Linked:
     def table(self) -> TravelTable:
         """The chain over its travel."""
         return travel_table(self.chain)
-
-
-def bar_load(car: Mechanics, place: ChainPlace) -> BarLoad:
-    """Load of the bar at a place, with the share of the weight that trim gives it."""
-    element = next((one for one in car.elements if one.name == place.element), None)
-    if element is None or not element.levers:
-        return FREE
-    turning = next((one for one in element.levers if one.wheel == place.wheel), None)
-    sign = turning.sign if isinstance(turning, ChainLever) else 1.0
-    return BarLoad(sign * element.preload, element.stiffness(0.0))
 
 
 def travel_marks(analysis: Analysis, wheel: int, span: tuple[float, float]) -> tuple[Mark, ...]:

@@ -7,13 +7,18 @@ from dataclasses import dataclass
 from math import asin
 
 import numpy as np
+from numpy.typing import NDArray
 
+from models.assembly import Mechanics
 from models.fields import Path, follow
 from models.judge.figure import Figure
+from models.levers import ChainLever
 from models.linkage import Chain, TravelTable, travel_table
 from models.vehicle import Side, TorsionCoupling, Vehicle
 
-__all__ = ["ChainPlace", "chain_figures", "chain_places", "chains"]
+__all__ = ["FREE", "BarLoad", "ChainPlace", "bar_load", "chain_figures", "chain_places", "chains"]
+
+Array = NDArray[np.float64]
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,10 +82,69 @@ def _words(*parts: str) -> str:
     return " ".join(part for part in parts if part).capitalize()
 
 
-def chain_figures(chain: Chain) -> tuple[Figure, ...]:
-    """What an engineer asks of a chain, over its whole travel."""
+@dataclass(frozen=True, slots=True)
+class BarLoad:
+    """What a bar does at the end that a chain turns.
+
+    Attributes:
+        torque: at design trim, N·m, positive where it resists jounce.
+        rate: of the bar, N·m/rad; 0 without a bar.
+    """
+
+    torque: float = 0.0
+    rate: float = 0.0
+
+    def over(self, table: TravelTable) -> Array:
+        """(n,) torque over the travel of this wheel, N·m, while the other end of the bar stays at rest."""
+        return self.torque + self.rate * table.angle
+
+
+#: No bar, or none whose torque is known.
+FREE = BarLoad()
+
+
+def bar_load(car: Mechanics, place: ChainPlace) -> BarLoad:
+    """Load of the bar at a place, with the share of the weight that trim gives it."""
+    element = next((one for one in car.elements if one.name == place.element), None)
+    if element is None or not element.levers:
+        return FREE
+    turning = next((one for one in element.levers if one.wheel == place.wheel), None)
+    sign = turning.sign if isinstance(turning, ChainLever) else 1.0
+    return BarLoad(sign * element.preload, element.stiffness(0.0))
+
+
+def chain_figures(chain: Chain, load: BarLoad = FREE) -> tuple[Figure, ...]:
+    """What an engineer asks of a chain, over its whole travel; with a load also of the bar that it turns."""
     table = travel_table(chain)
-    return (*_of_bar(table), *_of_stages(table), *_of_links(table))
+    loaded = () if load == FREE else _of_load(table, load)
+    return (*_of_bar(table), *loaded, *_of_stages(table), *_of_links(table))
+
+
+def _of_load(table: TravelTable, load: BarLoad) -> tuple[Figure, ...]:
+    _, ratio, slope = table.at_trim
+    return (
+        Figure(
+            "torque",
+            "Bar torque at design trim",
+            load.torque,
+            "torque",
+            "Share T of the weight that the bar carries at design trim; positive resists jounce.",
+        ),
+        Figure(
+            "rate_of_bar",
+            "Wheel rate of the bar",
+            load.rate * ratio**2,
+            "rate",
+            "k g'²(0): of the bar's own rate k, the other wheels at rest.",
+        ),
+        Figure(
+            "rate_of_curvature",
+            "Wheel rate of torque and curvature",
+            load.torque * slope,
+            "rate",
+            "T g''(0): what the torque T at design trim adds to the wheel rate, as the ratio grows in jounce.",
+        ),
+    )
 
 
 def _of_bar(table: TravelTable) -> tuple[Figure, ...]:

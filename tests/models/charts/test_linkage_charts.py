@@ -7,17 +7,9 @@ import pytest
 
 from models.analysis import Analysis, analyse
 from models.assembly import mechanics
-from models.charts.linkage import (
-    FREE,
-    LINKAGE_CHARTS,
-    BarLoad,
-    Linked,
-    bar_load,
-    linkage_chart,
-    travel_marks,
-)
+from models.charts.linkage import LINKAGE_CHARTS, Linked, linkage_chart, travel_marks
 from models.fields import replaced
-from models.judge.linkage import ChainPlace, chain_places
+from models.judge.linkage import FREE, BarLoad, ChainPlace, bar_load, chain_figures, chain_places
 from models.linkage import LINKAGES, Chain, DirectLever, TrailingArmBellCrank, WishboneDropLink, travel_table
 from models.run import Run
 from models.vehicle import Axle, Load, LoadCase, Side, Spring, Stop, TorsionCoupling, TrimSpring, Vehicle
@@ -68,6 +60,10 @@ def test_the_bar_carries_the_car_through_the_chains() -> None:
     slope = (force[2:] - force[:-2]) / (2 * table.step)
     np.testing.assert_allclose(whole[1:-1], slope, rtol=1e-4)
     assert np.abs(curvature).max() > 0.0
+    figures = {figure.key: figure.value for figure in chain_figures(WishboneDropLink(), load)}
+    assert figures["rate_of_bar"] + figures["rate_of_curvature"] == pytest.approx(
+        np.interp(0.0, table.travel, whole), rel=1e-4
+    )
     # Against the mechanics of the car: the change of force at both wheels in heave of 20 mm.
     s = np.array([0.0, 0.02])
     both = interconnection_force(car, "left", s)
