@@ -142,7 +142,7 @@ def _of_load(table: TravelTable, load: BarLoad) -> tuple[Figure, ...]:
             "Wheel rate of torque and curvature",
             load.torque * slope,
             "rate",
-            "T g''(0): what the torque T at design trim adds to the wheel rate, as the ratio grows in jounce.",
+            "T g''(0): what the torque T at design trim adds, as the ratio grows in jounce.",
         ),
     )
 
