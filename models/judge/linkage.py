@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import asin
 
 import numpy as np
@@ -20,6 +20,9 @@ __all__ = ["FREE", "BarLoad", "ChainPlace", "bar_load", "chain_figures", "chain_
 
 Array = NDArray[np.float64]
 
+# In the SI unit of any of the figures far below what can be measured; sums that cancel leave less.
+_ROUNDING = 1e-9
+
 
 @dataclass(frozen=True, slots=True)
 class ChainPlace:
@@ -27,7 +30,7 @@ class ChainPlace:
 
     Attributes:
         name: in words ("Front linkage").
-        bar: what is turned, in words ("Interconnection bar, front end").
+        bar: what is turned, in words ("Interconnection, front end").
         element: the bar in the element table.
         path: of the chain in the vehicle.
         wheel: 0 to 3 for FL, FR, RL, RR: the one that moves the chain.
@@ -58,7 +61,7 @@ def _of_side(side: str, said: str, part: Side, first: int) -> Iterator[ChainPlac
         for end, wheel in (("front", first), ("rear", first + 2)):
             yield ChainPlace(
                 _words(said, f"{end} linkage"),
-                _words(said, f"interconnection bar, {end} end"),
+                _words(said, f"interconnection, {end} end"),
                 f"{side} interconnection bar",
                 (side, "coupling", f"{end}_linkage"),
                 wheel,
@@ -117,7 +120,8 @@ def chain_figures(chain: Chain, load: BarLoad = FREE) -> tuple[Figure, ...]:
     """What an engineer asks of a chain, over its whole travel; with a load also of the bar that it turns."""
     table = travel_table(chain)
     loaded = () if load == FREE else _of_load(table, load)
-    return (*_of_bar(table), *loaded, *_of_stages(table), *_of_links(table))
+    figures = (*_of_bar(table), *loaded, *_of_stages(table), *_of_links(table))
+    return tuple(replace(one, value=0.0) if abs(one.value) < _ROUNDING else one for one in figures)
 
 
 def _of_load(table: TravelTable, load: BarLoad) -> tuple[Figure, ...]:

@@ -11,6 +11,7 @@ from workbench.cursor import TimeCursor
 from workbench.document import Document
 from workbench.pages.compare import ComparePage
 from workbench.pages.levelling import LevellingPage
+from workbench.pages.linkage import LinkagePage
 from workbench.pages.load_cases import LoadCasesPage
 from workbench.pages.load_cases.editor import LoadCaseEditor
 from workbench.pages.modes import ModesPage
@@ -59,6 +60,7 @@ class AllPages(PageTabs):
         self.load_case_editor = LoadCaseEditor(document, self)
         self.load_cases.add_editor(self.load_case_editor)
         self.levelling = LevellingPage(document, runner, self)
+        self.linkage = LinkagePage(document, self)
         self.roads = RoadsPage(document, runner, self)
         for title, page in (
             ("Ride", self.plots),
@@ -68,13 +70,15 @@ class AllPages(PageTabs):
             ("Modes", self.modes),
             ("Load cases", self.load_cases),
             ("Levelling", self.levelling),
+            ("Linkage", self.linkage),
             ("Roads", self.roads),
         ):
             self.add(title, page, page)
-        for source in (self.load_case_editor, self.levelling, self.roads):
+        for source in (self.load_case_editor, self.levelling, self.linkage, self.roads):
             source.units_changed.connect(self.units_changed)
         self.plots.export_wanted.connect(self.export_wanted)
         self.sweep.export_wanted.connect(self.export_wanted)
+        self.linkage.export_wanted.connect(self.export_wanted)
         self.compare.export_wanted.connect(self.export_wanted)
         self.compare.refused.connect(self.refused)
         self.sweep.failed.connect(self.refused)
@@ -86,7 +90,7 @@ class AllPages(PageTabs):
     def charts(self) -> list[Chart]:
         """Charts of the page on show; those of the ride where it has none."""
         page = self.currentWidget()
-        for with_charts in (self.compare, self.sweep, self.levelling, self.roads):
+        for with_charts in (self.compare, self.sweep, self.levelling, self.linkage, self.roads):
             if page is with_charts:
                 return with_charts.charts()
         return self.plots.charts()

@@ -30,7 +30,7 @@ def test_chains_are_found_by_their_place() -> None:
 def test_every_place_leads_to_its_bar_and_its_wheel() -> None:
     plain = chain_places(Vehicle())
     assert [place.bar for place in plain] == [
-        *("Interconnection bar, front end", "Interconnection bar, rear end", "Trim spring"),
+        *("Interconnection, front end", "Interconnection, rear end", "Trim spring"),
         *("Front stabiliser bar", "Rear stabiliser bar"),
     ]
     car = replaced(Vehicle(), ("right",), Side(trim=TrimSpring(axle="front")))
