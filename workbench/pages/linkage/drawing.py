@@ -87,11 +87,8 @@ class LinkageDrawing(QWidget):
         """Show a chain at a wheel travel, m, with a tyre of this radius, m."""
         self._chain, self._travel, self._radius = chain, travel, radius
         self._joints = joints(chain)
-        self._shown = Shown(
-            drawn(chain, [travel, 0.0, -chain.rebound, chain.jounce]),
-            drawn(chain, np.linspace(-chain.rebound, chain.jounce, _PLACES)),
-            radius,
-        )
+        ends = -chain.rebound, chain.jounce
+        self._shown = Shown(drawn(chain, [travel, 0.0, *ends, *np.linspace(*ends, _PLACES)]), radius)
         if self._choice not in [joint.name for joint in self._joints]:
             self.choose(self._joints[-1].name)
         if self._grip is None:  # the scale stands while a point is in the hand

@@ -95,6 +95,7 @@ class LinkagePage(QWidget):
             self.kind_box.setItemData(number, KIND_WORDS[kind], Qt.ItemDataRole.ToolTipRole)
         self.kind_box.setToolTip("Another kind starts with usual places of its joints and keeps the travel")
         self.remove_button.setToolTip(_ON_BUTTON)
+        self.remove_button.setMaximumWidth(self.fontMetrics().horizontalAdvance("Remove") + 22)
         self.ends_box.setChecked(True)
         self.ends_box.setToolTip(
             "Draw the linkage in full rebound and full jounce too, and the paths of its joints"
@@ -258,8 +259,8 @@ class LinkagePage(QWidget):
             return
         elsewhere = self._shown is None or shown[0] != self._shown[0]
         self._shown = shown
+        self.drawing.say("")  # what was refused was another chain
         if elsewhere:
-            self.drawing.say("")
             self.points.say("")
         self._show_place(vehicle, shown[1], elsewhere)
 
@@ -328,7 +329,6 @@ class LinkagePage(QWidget):
 
     def _edit(self, path: Path, value: object) -> None:
         self._document.edit((*self._path(), *path), value)
-        self.drawing.say("")
 
     def _edit_travel(self, name: str, value: float) -> None:
         self._edit((name,), value)

@@ -15,8 +15,10 @@ from models.units import KINDS, UnitChoice, factor
 from workbench.pages.linkage.sheet import SIDE, VIEWS, Sheet, View
 from workbench.theme import Theme
 
-__all__ = ["Shown", "draw_chain", "draw_ground"]
+__all__ = ["PATH", "Shown", "draw_chain", "draw_ground"]
 
+#: Number of the first of the travels along which joints are drawn.
+PATH = 4
 #: Half of what is drawn of the axis of a body, m.
 _AXIS = 0.04
 _ACROSS, _UP = 46.0, 24.0  # room of a number, px
@@ -28,20 +30,18 @@ class Shown:
     """A chain as it is drawn.
 
     Attributes:
-        at: the chain at the travel shown, at design trim, and in full rebound and full jounce.
-        path: over its travel.
+        at: the chain at the travel shown, at design trim, in full rebound, in full jounce, and from
+            :data:`PATH` on over its travel.
         radius: of the tyre, m.
     """
 
     at: Drawn
-    path: Drawn
     radius: float
 
     @property
     def extent(self) -> Array:
         """(n, 3) all that has to be in sight."""
-        bodies = self.path.bodies
-        joints = [joint for body in bodies for joint in (body.inlet, body.outlet, body.at[None, :])]
+        joints = [joint for body in self.at.bodies for joint in (body.inlet, body.outlet, body.at[None, :])]
         return np.concatenate([*joints, np.zeros((1, 3))])
 
 
@@ -99,7 +99,7 @@ def draw_chain(painter: QPainter, sheet: Sheet, shown: Shown, theme: Theme, ends
         if ends:
             for number in (2, 3):
                 _pose(painter, sheet, view, shown.at, number, QPen(faint, 1.0), None)
-            _paths(painter, sheet, view, shown.path, faint)
+            _paths(painter, sheet, view, shown.at, faint)
         if not at_trim:
             _pose(painter, sheet, view, shown.at, 1, QPen(ghost, 1.2), None)
         _pose(painter, sheet, view, shown.at, 0, QPen(strong, 2.2), QBrush(soft))
@@ -143,11 +143,11 @@ def _pose(
                 painter.drawEllipse(sheet.place(view, joint), _JOINT, _JOINT)
 
 
-def _paths(painter: QPainter, sheet: Sheet, view: View, path: Drawn, colour: QColor) -> None:
+def _paths(painter: QPainter, sheet: Sheet, view: View, at: Drawn, colour: QColor) -> None:
     painter.setPen(QPen(colour, 1.0, Qt.PenStyle.DotLine))
-    for body in path.bodies:
+    for body in at.bodies:
         for joint in (body.inlet, body.outlet):
-            painter.drawPolyline(QPolygonF(sheet.line(view, joint)))
+            painter.drawPolyline(sheet.line(view, joint[PATH:]))
 
 
 def _axes(painter: QPainter, sheet: Sheet, view: View, at: Drawn, colour: QColor) -> None:

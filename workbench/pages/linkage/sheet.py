@@ -6,8 +6,10 @@ from dataclasses import dataclass
 
 import numpy as np
 from PySide6.QtCore import QPointF, QRectF
+from PySide6.QtGui import QPolygonF
 
 from models.charts.chart import Array
+from workbench.polygon import polygon
 
 __all__ = ["FRONT", "SIDE", "VIEWS", "Place", "Room", "Sheet", "View", "room_of"]
 
@@ -63,36 +65,37 @@ class Sheet:
         side = QRectF(_LEFT, _TOP, self.scale * float(spans[0]) + spare, high)
         left = side.right() + _BETWEEN
         self.panes = {SIDE: side, FRONT: QRectF(left, _TOP, width - _RIGHT - left, high)}
-        self._middle = (np.array(room.high) + np.array(room.low)) / 2
+        self._middle = _place((np.array(room.high) + np.array(room.low)) / 2)
 
     def place(self, view: View, point: Array | Place) -> QPointF:
         """Where a point (3,) is drawn."""
         centre = self.panes[view].center()
         return QPointF(
-            centre.x() + self.scale * (float(point[view.across]) - float(self._middle[view.across])),
-            centre.y() - self.scale * (float(point[2]) - float(self._middle[2])),
+            centre.x() + self.scale * (float(point[view.across]) - self._middle[view.across]),
+            centre.y() - self.scale * (float(point[2]) - self._middle[2]),
         )
 
-    def line(self, view: View, points: Array) -> list[QPointF]:
+    def line(self, view: View, points: Array) -> QPolygonF:
         """Where points (n, 3) are drawn."""
         centre = self.panes[view].center()
-        x = centre.x() + self.scale * (points[:, view.across] - self._middle[view.across])
-        y = centre.y() - self.scale * (points[:, 2] - self._middle[2])
-        return [QPointF(*pair) for pair in zip(x.tolist(), y.tolist(), strict=True)]
+        return polygon(
+            centre.x() + self.scale * (points[:, view.across] - self._middle[view.across]),
+            centre.y() - self.scale * (points[:, 2] - self._middle[2]),
+        )
 
     def moved(self, view: View, point: Place, pixel: QPointF) -> Place:
         """A point whose two coordinates of this view are those of a pixel."""
         centre = self.panes[view].center()
         there = list(point)
-        there[view.across] = float(self._middle[view.across]) + (pixel.x() - centre.x()) / self.scale
-        there[2] = float(self._middle[2]) - (pixel.y() - centre.y()) / self.scale
+        there[view.across] = self._middle[view.across] + (pixel.x() - centre.x()) / self.scale
+        there[2] = self._middle[2] - (pixel.y() - centre.y()) / self.scale
         return there[0], there[1], there[2]
 
     def span(self, view: View, across: bool) -> tuple[float, float]:
         """What a view shows to the right, or upwards, m."""
         pane, middle = self.panes[view], self._middle[view.across if across else 2]
         half = (pane.width() if across else pane.height()) / (2 * self.scale)
-        return float(middle) - half, float(middle) + half
+        return middle - half, middle + half
 
     def view_at(self, pixel: QPointF) -> View:
         """The view that a pixel belongs to."""
