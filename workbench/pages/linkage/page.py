@@ -200,7 +200,9 @@ class LinkagePage(QWidget):
 
     @property
     def chain(self) -> Chain | None:
-        """The chain there, if there is one."""
+        """The chain there, if there is one and the page was in sight."""
+        if not self._places:
+            return None
         chain: Chain | None = follow(self._document.project, self._path())
         return chain
 

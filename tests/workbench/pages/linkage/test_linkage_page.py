@@ -210,6 +210,7 @@ def test_a_hidden_page_waits(qtbot: QtBot) -> None:
     page.set_units(METRIC)
     page.set_theme(DARK)
     assert page.place_box.count() == 0
+    assert page.charts() == []
     show(qtbot, page)
     assert page.kind_box.currentText() == "Rocker with pushrod"
     assert page.drawing.pixel(LEVER, FRONT) != QPointF()
