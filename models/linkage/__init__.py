@@ -1,6 +1,17 @@
 """From wheel travel to the turn of a bar: chains of rockers and links in space."""
 
-from models.linkage.drawing import Drawn, DrawnBody, DrawnLink, drawn, moved_point, nearest_point, points
+from models.linkage.drawing import (
+    Drawn,
+    DrawnBody,
+    DrawnLink,
+    Joint,
+    Nearest,
+    drawn,
+    joints,
+    moved_point,
+    nearest_point,
+    points,
+)
 from models.linkage.parts import (
     LINKAGES,
     Arm,
@@ -27,7 +38,9 @@ __all__ = [
     "Drawn",
     "DrawnBody",
     "DrawnLink",
+    "Joint",
     "Linkage",
+    "Nearest",
     "Point",
     "Rocker",
     "RockerPushrod",
@@ -36,6 +49,7 @@ __all__ = [
     "Turn",
     "WishboneDropLink",
     "drawn",
+    "joints",
     "moved_point",
     "nearest_point",
     "points",

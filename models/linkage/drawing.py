@@ -4,19 +4,31 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from typing import Literal, TypeVar
+from typing import Generic, Literal, NamedTuple, TypeVar, cast
 
 import numpy as np
 from numpy.typing import ArrayLike
 from pydantic import ValidationError
 
 from models.errors import InputError, input_error
-from models.fields import Part, Path, follow, replaced
+from models.fields import Label, Part, Path, described, replaced
 from models.linkage.parts import Axis, Chain, Point
 from models.linkage.solve import moved, solve
+from models.linkage.travel import fits
 from models.linkage.vectors import Array
 
-__all__ = ["Drawn", "DrawnBody", "DrawnLink", "drawn", "moved_point", "nearest_point", "points"]
+__all__ = [
+    "Drawn",
+    "DrawnBody",
+    "DrawnLink",
+    "Joint",
+    "Nearest",
+    "drawn",
+    "joints",
+    "moved_point",
+    "nearest_point",
+    "points",
+]
 
 Place = tuple[float, float, float]
 C = TypeVar("C", bound=Chain)
@@ -101,9 +113,48 @@ def drawn(chain: Chain, travel: ArrayLike = 0.0, side: Literal["left", "right"] 
     )
 
 
+class Joint(NamedTuple):
+    """A point of a chain that can be moved.
+
+    Attributes:
+        name: its path in words ("arm > link").
+        label: for a reader ("Wishbone: link on the arm").
+        path: from the chain to it.
+        part: the joint, or the axis of which it is the given point; at design trim.
+    """
+
+    name: str
+    label: str
+    path: Path
+    part: Point | Axis
+
+    @property
+    def place(self) -> Place:
+        """x, y, z from the wheel centre at design trim, m."""
+        return self.part.x, self.part.y, self.part.z
+
+
+@dataclass(frozen=True)
+class Nearest(Generic[C]):
+    """A chain with a point as near to the wanted place as it gets.
+
+    Attributes:
+        chain: with the point moved.
+        reason: why the wanted place is refused; empty where the point is there.
+    """
+
+    chain: C
+    reason: str = ""
+
+
+def joints(chain: Chain) -> tuple[Joint, ...]:
+    """Every joint and every given point of an axis, from the wheel to the bar."""
+    return tuple(_joints(chain, (), ""))
+
+
 def points(chain: Chain) -> dict[str, Place]:
     """Place of every joint and every given point of an axis at design trim, m, by name ("arm > link")."""
-    return {_name(path): (part.x, part.y, part.z) for path, part in _points(chain, ())}
+    return {joint.name: joint.place for joint in joints(chain)}
 
 
 def moved_point(chain: C, point: str, place: Place) -> C:
@@ -117,21 +168,11 @@ def moved_point(chain: C, point: str, place: Place) -> C:
     Raises:
         InputError: there is no such point, or the chain would lock within its travel; says where.
     """
-    path = next((path for path, _ in _points(chain, ()) if _name(path) == point), None)
-    if path is None:
-        known = ", ".join(points(chain))
-        raise InputError.of(point, place, f"the linkage has no point of this name (it has {known})")
-    part = follow(chain, path)
-    x, y, z = (float(value) for value in place)
-    # All three at once: on the way along the axes one by one the chain may lock.
-    try:
-        at_place = type(part).model_validate({**dict(part), "x": x, "y": y, "z": z})
-    except ValidationError as error:
-        raise input_error(error, path) from error
-    return replaced(chain, path, at_place)
+    joint = _joint(chain, point)
+    return replaced(chain, joint.path, _at(joint, place))
 
 
-def nearest_point(chain: C, point: str, place: Place) -> C:
+def nearest_point(chain: C, point: str, place: Place) -> Nearest[C]:
     """The chain with a point moved towards ``place`` as far as it can be assembled on the way.
 
     For dragging: the point follows the pointer and stops where the chain would lock.
@@ -139,31 +180,63 @@ def nearest_point(chain: C, point: str, place: Place) -> C:
     Raises:
         InputError: there is no such point.
     """
-    start = np.array(points(chain).get(point, (np.nan,) * 3))
+    joint = _joint(chain, point)
     try:
-        return moved_point(chain, point, place)
-    except InputError:
-        if np.isnan(start).any():
-            raise
-    found, free, barred = chain, 0.0, 1.0
+        return Nearest(moved_point(chain, point, place))
+    except InputError as error:
+        reason = error.problems[0].reason
+    start, way = np.array(joint.place), np.array(place) - np.array(joint.place)
+    free, barred = 0.0, 1.0
     for _ in range(_HALVINGS):
         share = (free + barred) / 2
-        x, y, z = (start + share * (np.array(place) - start)).tolist()
-        try:
-            found, free = moved_point(chain, point, (x, y, z)), share
-        except InputError:
-            barred = share
+        free, barred = (share, barred) if _may_be(chain, joint, start + share * way) else (free, share)
+    if free == 0.0:
+        return Nearest(chain, reason)
+    return Nearest(replaced(chain, joint.path, _at(joint, start + free * way)), reason)
+
+
+def _joint(chain: Chain, point: str) -> Joint:
+    known = joints(chain)
+    found = next((joint for joint in known if joint.name == point), None)
+    if found is None:
+        names = ", ".join(joint.name for joint in known)
+        raise InputError.of(point, "", f"the linkage has no point of this name (it has {names})")
     return found
 
 
-def _points(part: Part, above: Path) -> Iterator[tuple[Path, Point | Axis]]:
-    for name in type(part).model_fields:
-        inner = getattr(part, name)
+def _joints(part: Part, above: Path, owner: str) -> Iterator[Joint]:
+    for name, note, _ in described(type(part)):
+        inner, path = getattr(part, name), (*above, name)
+        if not isinstance(note, Label):
+            continue
         if isinstance(inner, Point | Axis):
-            yield (*above, name), inner
+            label = f"{owner}: {note.label[0].lower()}{note.label[1:]}" if owner else note.label
+            yield Joint(" > ".join(map(str, path)), label, path, inner)
         elif isinstance(inner, Part):
-            yield from _points(inner, (*above, name))
+            yield from _joints(inner, path, note.label)
 
 
-def _name(path: Path) -> str:
-    return " > ".join(map(str, path))
+def _at(joint: Joint, place: ArrayLike) -> Point | Axis:
+    """The joint elsewhere: all three at once, as on the way along the axes one by one the chain may lock."""
+    x, y, z = np.asarray(place, dtype=np.float64).tolist()
+    try:
+        return type(joint.part).model_validate({**dict(joint.part), "x": x, "y": y, "z": z})
+    except ValidationError as error:
+        raise input_error(error, joint.path) from error
+
+
+def _may_be(chain: Chain, joint: Joint, place: Array) -> bool:
+    """Whether a joint may be at a place; tells it sooner than a refusal with its reason does."""
+    try:
+        part = _at(joint, place)
+    except InputError:
+        return False
+    return fits(cast(Chain, _copied(chain, joint.path, part)))
+
+
+def _copied(part: Part, path: Path, value: Part) -> Part:
+    """As :func:`models.fields.replaced`, but nothing is checked."""
+    if not path:
+        return value
+    name = str(path[0])
+    return part.model_copy(update={name: _copied(getattr(part, name), path[1:], value)})

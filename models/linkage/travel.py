@@ -13,7 +13,7 @@ from models.errors import InputError
 from models.linkage.solve import Body, link_forces, solve
 from models.linkage.vectors import Array, dot
 
-__all__ = ["LEAST_RESERVE", "TravelTable", "Turn", "travel_table", "turn_from"]
+__all__ = ["LEAST_RESERVE", "TravelTable", "Turn", "fits", "travel_table", "turn_from"]
 
 #: |D|/ρ below which a stage counts as locked: within some 1.1 deg of its toggle.
 LEAST_RESERVE = 0.02
@@ -153,7 +153,7 @@ def travel_table(chain: Described) -> TravelTable:
     bodies = chain.bodies()
     names, links = chain.names()
     _check_design(bodies, names, links)
-    travel = np.linspace(-chain.rebound, chain.jounce, _CELLS + 1)
+    travel = _travels(chain)
     stages = solve(bodies, travel)
     reserve = _rows([stage.reserve for stage in stages], travel)
     if reserve.min() < LEAST_RESERVE:
@@ -178,6 +178,21 @@ def travel_table(chain: Described) -> TravelTable:
         bodies=names,
         links=links,
     )
+
+
+def fits(chain: Described) -> bool:
+    """Whether a chain can be assembled over its travel; :func:`travel_table` says why where it cannot."""
+    bodies = chain.bodies()
+    try:
+        _check_design(bodies, *chain.names())
+    except InputError:
+        return False
+    stages = solve(bodies, _travels(chain))
+    return all(float(stage.reserve.min()) >= LEAST_RESERVE for stage in stages)
+
+
+def _travels(chain: Described) -> Array:
+    return np.linspace(-chain.rebound, chain.jounce, _CELLS + 1)
 
 
 def _rows(values: list[Array], travel: Array) -> Array:

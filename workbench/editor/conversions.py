@@ -30,7 +30,7 @@ from models.vehicle.axle import Axle, Stabiliser, converted_wheels
 from models.vehicle.inertia import converted
 from models.wheel_forces import static_spring_force
 
-__all__ = ["first_part", "next_item", "other_kind", "remark"]
+__all__ = ["first_chain", "first_part", "next_item", "other_kind", "remark"]
 
 _INERTIAS = (MeasuredInertia, InertiaFromGyration, InertiaFromDynamicIndex)
 _WHEELS = (IndependentWheels, SolidAxle)
@@ -84,9 +84,15 @@ def first_part(owner: Part, name: str, types: tuple[type[Part], ...]) -> Part:
     if name == "rear_linkage" and TrailingArmBellCrank in types:
         return TrailingArmBellCrank()  # turns the bar as a levelling bar needs it, against a lever in front
     if isinstance(owner, Stabiliser):
-        return _STABILISER_LINKAGE
+        return first_chain(owner, WishboneDropLink)
     siblings = (getattr(owner, field) for field in type(owner).model_fields)
     return next((part for part in siblings if isinstance(part, types)), None) or types[0]()
+
+
+def first_chain(owner: Part, kind: type[Chain]) -> Chain:
+    """Chain of a kind for a part that has none, with usual places of its joints."""
+    across = isinstance(owner, Stabiliser) and kind is WishboneDropLink
+    return _STABILISER_LINKAGE if across else kind()
 
 
 def next_item(rows: tuple[Part, ...], place: int, part_type: type[Part]) -> Part:
@@ -104,6 +110,8 @@ def next_item(rows: tuple[Part, ...], place: int, part_type: type[Part]) -> Part
 
 def remark(part: Part) -> str:
     """Word to put beside a part; empty if there is nothing to say."""
+    if isinstance(part, Chain):
+        return "see page Linkage"
     return "estimated" if isinstance(part, _INERTIAS) and is_estimated(part) else ""
 
 

@@ -18,7 +18,7 @@ from models.vehicle import LoadCase
 from workbench.editor.plan import FieldPlan
 from workbench.theme import Theme
 
-__all__ = ["INDENT", "MISSING", "Entry", "Host", "Row", "column_widths", "draw_mark", "tabular"]
+__all__ = ["INDENT", "MISSING", "Entry", "Host", "Row", "Themed", "column_widths", "draw_mark", "tabular"]
 
 #: Reference value of a path that the reference does not have.
 MISSING: Final = object()
@@ -32,11 +32,15 @@ _widths: dict[int, tuple[int, int]] = {}
 _DOT = 2.5  # radius of the mark of a value that differs from the reference, px
 
 
-class Host(Protocol):
-    """The form around an entry."""
+class Themed(Protocol):
+    """What knows the colours in use."""
 
     @property
     def theme(self) -> Theme: ...
+
+
+class Host(Themed, Protocol):
+    """The form around an entry."""
 
     @property
     def units(self) -> Mapping[str, str]: ...

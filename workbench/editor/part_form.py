@@ -11,6 +11,7 @@ from PySide6.QtWidgets import QSizePolicy, QVBoxLayout, QWidget
 
 from models.charts import Chart
 from models.fields import Part, Path
+from models.linkage import Arm, BarLever, Rocker
 from models.units import METRIC, UnitChoice
 from models.vehicle import AS_DESIGNED, LoadCase
 from workbench.editor.blocks import GroupBlock, Rows
@@ -38,6 +39,9 @@ from workbench.editor.text_row import TextRow
 from workbench.theme import LIGHT, Theme
 
 __all__ = ["PartForm"]
+
+# Many rows of places that are easier set on a page of their own.
+_FOLDED = (Arm, Rocker, BarLever)
 
 
 class PartForm(QWidget):
@@ -277,7 +281,8 @@ class PartForm(QWidget):
             case WholeNumber():
                 return TextRow(self, path, field, whole_number=True)
             case Group(part_type):
-                return GroupBlock(self, path, field, plan(part_type), depth, field.name in self._folded)
+                folded = field.name in self._folded or part_type in _FOLDED
+                return GroupBlock(self, path, field, plan(part_type), depth, folded)
             case Kinds(types):
                 return KindsBlock(self, path, field, types, depth)
             case Maybe(types):

@@ -8,7 +8,7 @@ from PySide6.QtCore import QRectF, Qt
 from PySide6.QtGui import QColor, QPainter, QPen
 from PySide6.QtWidgets import QStyle, QStyledItemDelegate, QStyleOptionViewItem, QTableView, QWidget
 
-from workbench.editor.entry import Host
+from workbench.editor.entry import Themed
 from workbench.editor.table_model import AnyIndex, TableModel
 from workbench.editor.value_edit import ValueEdit
 
@@ -18,7 +18,7 @@ __all__ = ["Cells"]
 class Cells(QStyledItemDelegate):
     """Paints the cells and makes the field in which one is edited."""
 
-    def __init__(self, host: Host, model: TableModel, view: QTableView) -> None:
+    def __init__(self, host: Themed, model: TableModel, view: QTableView) -> None:
         super().__init__(view)
         self._host, self._model, self._view = host, model, view
 

@@ -6,7 +6,7 @@ from PySide6.QtCore import QPoint, QRect, QSize, Qt, Signal
 from PySide6.QtGui import QActionGroup, QColor, QMouseEvent, QPainter
 from PySide6.QtWidgets import QHeaderView, QMenu, QTableView
 
-from workbench.editor.entry import Host, tabular
+from workbench.editor.entry import Themed, tabular
 from workbench.editor.plan import Number
 from workbench.editor.table_model import TableModel
 from workbench.theme import small_font
@@ -23,16 +23,20 @@ class Head(QHeaderView):
 
     unit_chosen = Signal(str, str)
 
-    def __init__(self, host: Host, model: TableModel, view: QTableView) -> None:
+    def __init__(self, host: Themed, model: TableModel, view: QTableView) -> None:
         super().__init__(Qt.Orientation.Horizontal, view)
         self._host, self._model = host, model
         self.setFont(small_font(view.font()))
         self.setMouseTracking(True)
 
     def sizeHint(self) -> QSize:
-        line = self.fontMetrics().height()
         names = max(self._name_height(column) for column in range(len(self._model.fields)))
-        return QSize(super().sizeHint().width(), names + line + 5)
+        return QSize(super().sizeHint().width(), names + self._unit_height() + 5)
+
+    def _unit_height(self) -> int:
+        """Height of the line of units; none where no column has one."""
+        has_units = any(self._model.unit(column) for column in range(len(self._model.fields)))
+        return self.fontMetrics().height() if has_units else 0
 
     def _name_height(self, column: int) -> int:
         room = QRect(0, 0, max(self.sectionSize(column) - 6, 30), 1000)
@@ -49,9 +53,8 @@ class Head(QHeaderView):
         painter.save()
         painter.setFont(self.font())
         room = rect.adjusted(3, 1, -5, -2)
-        line = self.fontMetrics().height()
         painter.setPen(QColor(theme.ink))
-        name = room.adjusted(-2, 0, 1, -line)
+        name = room.adjusted(-2, 0, 1, -self._unit_height())
         painter.drawText(
             name,
             side | Qt.AlignmentFlag.AlignBottom | Qt.TextFlag.TextWordWrap,
@@ -96,9 +99,9 @@ class Head(QHeaderView):
 
 
 class RowNumbers(QHeaderView):
-    """Numbers of the rows."""
+    """Numbers of the rows, or their names where the model gives some."""
 
-    def __init__(self, host: Host, view: QTableView) -> None:
+    def __init__(self, host: Themed, view: QTableView) -> None:
         super().__init__(Qt.Orientation.Vertical, view)
         self._host = host
         self.setFont(tabular(small_font(view.font())))
@@ -108,7 +111,10 @@ class RowNumbers(QHeaderView):
         painter.setFont(self.font())
         painter.setPen(QColor(self._host.theme.faint))
         flags = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
-        painter.drawText(rect.adjusted(0, 0, -6, 0), flags, str(logicalIndex + 1))
+        text = str(self.model().headerData(logicalIndex, Qt.Orientation.Vertical))
+        room = rect.adjusted(2, 0, -6, 0)
+        text = self.fontMetrics().elidedText(text, Qt.TextElideMode.ElideRight, room.width())
+        painter.drawText(room, flags, text)
         painter.setPen(QColor(self._host.theme.rule))
         painter.drawLine(rect.topRight(), rect.bottomRight())
         painter.restore()

@@ -13,7 +13,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from workbench.editor.entry import Host, tabular
+from workbench.editor.entry import Themed, tabular
 from workbench.editor.plan import Number
 from workbench.editor.table_cells import Cells
 from workbench.editor.table_head import Head, RowNumbers
@@ -43,7 +43,7 @@ class TableView(QTableView):
     unit_chosen = Signal(str, str)
     abandoned = Signal()
 
-    def __init__(self, host: Host, model: TableModel, parent: QWidget | None = None) -> None:
+    def __init__(self, host: Themed, model: TableModel, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._model = model
         self._keys = {

@@ -25,6 +25,7 @@ from models.charts.limits import Limits, extent, grown, y_limits
 from models.charts.ticks import round_ticks
 from models.units import UnitChoice, format_value
 from workbench.plots.pens import curve_pen, variant_colour
+from workbench.polygon import polygon
 from workbench.theme import Theme, small_font
 
 __all__ = ["SmallChart"]
@@ -289,7 +290,7 @@ class _Mapping:
     def polygon(self, x: np.ndarray, y: np.ndarray) -> QPolygonF:
         left = self._box.left() + (x - self.x[0]) * (self._box.width() / (self.x[1] - self.x[0]))
         top = self._box.bottom() - (y - self.y[0]) * (self._box.height() / (self.y[1] - self.y[0]))
-        return QPolygonF([QPointF(px, py) for px, py in zip(left.tolist(), top.tolist(), strict=True)])
+        return polygon(left, top)
 
 
 def _y_range(chart: Chart, units: UnitChoice, before: Limits | None) -> Limits:

@@ -8,6 +8,7 @@ import numpy as np
 from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
 from PySide6.QtGui import QPainter, QPainterPath, QPen, QPolygonF
 
+from workbench.stage.chain import ChainLines
 from workbench.stage.pens import Pens, fill
 from workbench.stage.running_gear import Bar, Fluid, Lever, Strut, Wheel
 from workbench.stage.scene import Flank, Frame
@@ -51,6 +52,8 @@ def draw_gear(painter: QPainter, frame: Frame, pens: Pens) -> None:
     for wheel in wheels:
         if wheel.stabiliser is not None:
             _stabiliser(painter, wheel.stabiliser, pens)
+        for chain in wheel.chains:
+            _chain(painter, chain, pens)
         if wheel.damper is not None:
             _tube(painter, wheel.damper.foot, wheel.damper.mount, _DAMPER_TUBE, pens)
         if wheel.cylinder is not None:  # its tube hangs from the body, where the line begins
@@ -162,6 +165,8 @@ def _bar(painter: QPainter, bar: Bar, exaggeration: float, pens: Pens) -> None:
     painter.restore()
     for lever in (bar.front, bar.rear):
         _lever(painter, lever, pens)
+        if lever.chain is not None:
+            _chain(painter, lever.chain, pens)
 
 
 def _generators(bar: Bar, gain: float, length: float) -> list[QLineF]:
@@ -182,6 +187,20 @@ def _lever(painter: QPainter, lever: Lever, pens: Pens) -> None:
     painter.setPen(pens.line(pens.colour, 1.6))
     painter.setBrush(fill(pens.theme.paper))
     painter.drawEllipse(at(lever.root), 1.15 * _BAR_RADIUS, 1.15 * _BAR_RADIUS)
+
+
+def _chain(painter: QPainter, chain: ChainLines, pens: Pens) -> None:
+    """Rockers and links from the wheel to the bar, with their joints."""
+    painter.setPen(pens.line(pens.colour, 1.4))
+    painter.setBrush(fill(pens.soft(pens.colour, 0.2)))
+    for body in chain.bodies:
+        painter.drawPolygon(QPolygonF([at(place) for place in body]))
+    painter.setPen(pens.line(pens.theme.ink, 1.4))
+    painter.drawLines([QLineF(at(start), at(end)) for start, end in chain.links])
+    painter.setPen(pens.line(pens.theme.ink, 1.0))
+    painter.setBrush(fill(pens.theme.paper))
+    for joint in {joint for body in chain.bodies for joint in body}:
+        painter.drawEllipse(at(joint), pens.pixels(1.9), pens.pixels(1.9))
 
 
 def _fluid(painter: QPainter, fluid: Fluid, pens: Pens) -> None:

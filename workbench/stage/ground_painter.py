@@ -11,9 +11,9 @@ from PySide6.QtGui import QPainter, QPolygonF
 
 from models.roads import Event
 from models.units import UnitChoice, factor
+from workbench.polygon import polygon
 from workbench.stage.camera import FOOT, Camera
 from workbench.stage.pens import Pens, fill
-from workbench.stage.polygon import polygon
 from workbench.stage.road_strip import RoadStrip, event_extent
 from workbench.stage.scene import Frame
 

@@ -10,6 +10,7 @@ from PySide6.QtGui import QColor, QFont, QPainter
 
 from models.roads import SineSweep
 from models.units import METRIC, UnitChoice
+from workbench.polygon import polygon
 from workbench.stage import readout
 from workbench.stage.actor import Actor
 from workbench.stage.camera import ABOVE, FOOT, Camera, distance_behind, fitted
@@ -20,7 +21,6 @@ from workbench.stage.ground_painter import Ground, draw_foot
 from workbench.stage.horizon import view_of
 from workbench.stage.horizon_painter import HorizonPlace, draw_horizon, draw_horizon_scale, horizon_place
 from workbench.stage.pens import Pens
-from workbench.stage.polygon import polygon
 from workbench.stage.posts import draw_posts
 from workbench.stage.road_strip import RoadStrip
 from workbench.stage.room import clearance_marks, travel_gauges

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from models.levers import AnyLever, lever
+from models.linkage import Chain
 from models.vehicle import (
     Axle,
     CornerDamper,
@@ -19,6 +20,7 @@ from models.vehicle import (
     TorsionCoupling,
     Vehicle,
 )
+from workbench.stage.chain import ChainLines, chain_lines
 from workbench.stage.contact import Contact
 from workbench.stage.pose import Pose
 from workbench.stage.silhouette import Point
@@ -97,6 +99,7 @@ class Wheel:
         stabiliser: bar end at the body, and its link's end at the wheel; None without a stabiliser.
         solid: whether a beam joins the wheel with the one on the other side.
         trim: whether the trim spring of the side holds this wheel.
+        chains: linkages that turn the stabiliser (in place of ``stabiliser``) and the trim spring.
     """
 
     centre: Point
@@ -114,6 +117,7 @@ class Wheel:
     stabiliser: Strut | None
     solid: bool
     trim: bool
+    chains: tuple[ChainLines, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -122,13 +126,15 @@ class Lever:
 
     Attributes:
         root: bar end, carried by the body.
-        tip: at the wheel centre.
+        tip: at the wheel centre; of a linkage its last joint.
         angle: bar-end angle, rad, true size, positive in jounce.
+        chain: linkage that turns the bar, seen from the side.
     """
 
     root: Point
     tip: Point
     angle: float
+    chain: ChainLines | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -180,8 +186,17 @@ def wheel_of(
     arm = _ARM_SHARE * vehicle.wheelbase
     pivot = pose.place(x - outward * arm, _PIVOT_HEIGHT * radius)
     struts = _struts(axle, side, pose, centre, pivot, radius, outward)
+    trim = side.trim.bar_rate > 0 and side.trim.axle == place
+    fitted = (
+        axle.stabiliser.linkage if axle.stabiliser.bar_rate > 0 else None,
+        side.trim.linkage if trim else None,
+    )
+    rest = Point(x, radius)
+    chains = tuple(
+        chain_lines(chain, state.travel, rest, pose, exaggeration) for chain in fitted if chain is not None
+    )
     stabiliser = None
-    if axle.stabiliser.bar_rate > 0:
+    if axle.stabiliser.bar_rate > 0 and axle.stabiliser.linkage is None:
         aside, height = _STABILISER
         stabiliser = Strut(centre, pose.place(x + outward * aside * radius, height * radius))
     return Wheel(
@@ -199,14 +214,15 @@ def wheel_of(
         cylinder=struts[2],
         stabiliser=stabiliser,
         solid=isinstance(axle.wheels, SolidAxle),
-        trim=side.trim.bar_rate > 0 and side.trim.axle == place,
+        trim=trim,
+        chains=chains,
     )
 
 
-def bar_of(vehicle: Vehicle, pose: Pose, front: Wheel, rear: Wheel) -> Bar | None:
-    """The bar of the near side.
+def bar_of(vehicle: Vehicle, pose: Pose, front: Wheel, rear: Wheel, exaggeration: float = 1.0) -> Bar | None:
+    """The bar of the near side, with the linkages at its ends where there are some.
 
-    Its levers really swing across the car; they are turned by 90 degrees into the drawing.  Levelling
+    Plain levers really swing across the car; they are turned by 90 degrees into the drawing.  Levelling
     levers point away from each other, so that jounce at both ends winds the bar and pitch only turns it;
     pitch-stiffening levers point the same way.
     """
@@ -216,8 +232,12 @@ def bar_of(vehicle: Vehicle, pose: Pose, front: Wheel, rear: Wheel) -> Bar | Non
     sign = 1.0 if coupling.sense == "levelling" else -1.0
     ahead = lever(0, coupling.front_lever_ratio, coupling.front_lever_angle, coupling.front_linkage)
     behind = lever(2, coupling.rear_lever_ratio, coupling.rear_lever_angle, coupling.rear_linkage)
-    first = _lever(vehicle, pose, front, ahead, -1.0)
-    last = _lever(vehicle, pose, rear, behind, sign)
+    first = _chained(coupling.front_linkage, front, ahead, pose, exaggeration) or _lever(
+        vehicle, pose, front, ahead, -1.0
+    )
+    last = _chained(coupling.rear_linkage, rear, behind, pose, exaggeration) or _lever(
+        vehicle, pose, rear, behind, sign
+    )
     return Bar(first, last, twist=first.angle + sign * last.angle, sense=coupling.sense)
 
 
@@ -269,6 +289,16 @@ def _has_damper(damper: CornerDamper) -> bool:
     if isinstance(damper, Damper | DigressiveDamper):
         return damper.jounce > 0 or damper.rebound > 0
     return True
+
+
+def _chained(
+    chain: Chain | None, wheel: Wheel, turning: AnyLever, pose: Pose, exaggeration: float
+) -> Lever | None:
+    """The lever of a linkage, where it is."""
+    if chain is None:
+        return None
+    lines = chain_lines(chain, wheel.travel, Point(wheel.centre.x, wheel.radius), pose, exaggeration)
+    return Lever(lines.bar, lines.lever, float(turning.turn(wheel.travel).angle), lines)
 
 
 def _lever(vehicle: Vehicle, pose: Pose, wheel: Wheel, turning: AnyLever, direction: float) -> Lever:

@@ -115,7 +115,7 @@ def stage_frame(analysis: Analysis, time: float, exaggeration: float = 1.0) -> F
         exaggeration=exaggeration,
         near=near,
         far=far,
-        link=bar_of(vehicle, near.pose, near.front, near.rear)
+        link=bar_of(vehicle, near.pose, near.front, near.rear, exaggeration)
         or fluid_of(vehicle, near.pose, near.front, near.rear),
         cg=Point(cg_x, car.cg_height + exaggeration * (rest.heave + heave)),
         hip=seat.place(*hip),

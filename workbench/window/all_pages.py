@@ -11,6 +11,7 @@ from workbench.cursor import TimeCursor
 from workbench.document import Document
 from workbench.pages.compare import ComparePage
 from workbench.pages.levelling import LevellingPage
+from workbench.pages.linkage import LinkagePage
 from workbench.pages.load_cases import LoadCasesPage
 from workbench.pages.load_cases.editor import LoadCaseEditor
 from workbench.pages.modes import ModesPage
@@ -60,6 +61,7 @@ class AllPages(PageTabs):
         self.load_case_editor = LoadCaseEditor(document, self)
         self.load_cases.add_editor(self.load_case_editor)
         self.levelling = LevellingPage(document, runner, self)
+        self.linkage = LinkagePage(document, self)
         self.roads = RoadsPage(document, runner, self)
         self.steel = SteelPage(document, runner, self)
         for title, page in (
@@ -71,13 +73,15 @@ class AllPages(PageTabs):
             ("Load cases", self.load_cases),
             ("Levelling", self.levelling),
             ("Roads", self.roads),
+            ("Linkage", self.linkage),
             ("Steel", self.steel),
         ):
             self.add(title, page, page)
-        for source in (self.load_case_editor, self.levelling, self.roads, self.steel):
+        for source in (self.load_case_editor, self.levelling, self.roads, self.linkage, self.steel):
             source.units_changed.connect(self.units_changed)
         self.plots.export_wanted.connect(self.export_wanted)
         self.sweep.export_wanted.connect(self.export_wanted)
+        self.linkage.export_wanted.connect(self.export_wanted)
         self.compare.export_wanted.connect(self.export_wanted)
         self.compare.refused.connect(self.refused)
         self.sweep.failed.connect(self.refused)
@@ -91,7 +95,7 @@ class AllPages(PageTabs):
     def charts(self) -> list[Chart]:
         """Charts of the page on show; those of the ride where it has none."""
         page = self.currentWidget()
-        for with_charts in (self.compare, self.sweep, self.levelling, self.roads, self.steel):
+        for with_charts in (self.compare, self.sweep, self.levelling, self.roads, self.linkage, self.steel):
             if page is with_charts:
                 return with_charts.charts()
         return self.plots.charts()

@@ -7,10 +7,12 @@ from math import degrees
 import pytest
 
 from models.fields import replaced
-from models.judge.linkage import chain_figures, chains
+from models.force_elements import force_elements
+from models.judge.linkage import chain_figures, chain_places, chains
 from models.linkage import LINKAGES, Chain, DirectLever, RockerPushrod, WishboneDropLink
 from models.units import INCH_POUND, KINDS, METRIC, factor
 from models.vehicle import FluidCoupling, Side, TorsionCoupling, TrimSpring, Vehicle
+from tests.cars import EVERYTHING
 
 
 def test_chains_are_found_by_their_place() -> None:
@@ -23,6 +25,23 @@ def test_chains_are_found_by_their_place() -> None:
     assert chains(Vehicle()) == {}
     vehicle = replaced(Vehicle(), ("rear", "stabiliser", "linkage"), WishboneDropLink())
     assert list(chains(vehicle)) == ["Rear stabiliser linkage"]
+
+
+def test_every_place_leads_to_its_bar_and_its_wheel() -> None:
+    plain = chain_places(Vehicle())
+    assert [place.bar for place in plain] == [
+        *("Interconnection, front end", "Interconnection, rear end", "Trim spring"),
+        *("Front stabiliser bar", "Rear stabiliser bar"),
+    ]
+    car = replaced(Vehicle(), ("right",), Side(trim=TrimSpring(axle="front")))
+    places = chain_places(car)
+    assert len(places) == 8
+    elements = {element.name: element for element in force_elements(EVERYTHING)}
+    for place in places:
+        with_chain = replaced(car, place.path, DirectLever())
+        assert chains(with_chain) == {place.name: DirectLever()}
+        assert place.element in elements
+    assert next(place.wheel for place in places if place.bar == "Right trim spring") == 1
 
 
 def test_figures_of_a_direct_lever_by_hand() -> None:

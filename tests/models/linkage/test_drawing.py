@@ -6,14 +6,16 @@ import numpy as np
 import pytest
 
 from models.errors import InputError
-from models.fields import replaced
+from models.fields import follow, replaced
 from models.linkage import (
     LINKAGES,
     Chain,
     DirectLever,
+    Nearest,
     TrailingArmBellCrank,
     WishboneDropLink,
     drawn,
+    joints,
     moved_point,
     nearest_point,
     points,
@@ -62,21 +64,37 @@ def test_points_are_named_and_moved() -> None:
         moved_point(chain, "lever > link", (0.0, 9.0, 0.0))
 
 
+@pytest.mark.parametrize("kind", LINKAGES)
+def test_every_joint_is_named_for_a_reader(kind: type[Chain]) -> None:
+    found = joints(kind())
+    assert len({joint.label for joint in found}) == len(found)
+    assert [joint.name for joint in found] == list(points(kind()))
+    for joint in found:
+        assert follow(kind(), joint.path) is joint.part
+
+
+def test_a_drag_stops_at_the_end_of_what_a_coordinate_may_be() -> None:
+    nearest = nearest_point(DirectLever(), "axis", (0.0, -9.0, 0.0))
+    assert "Outward: -9000 mm is outside the allowed range" in nearest.reason
+    assert -5.0 <= nearest.chain.axis.y < -4.8
+
+
 def test_a_point_dragged_too_far_stops_where_the_chain_would_lock() -> None:
     """Towards the bar the lever shortens until it locks within its travel; a hair further is refused."""
     chain = WishboneDropLink()
     target = (0.0, -0.42, 0.11)
     with pytest.raises(InputError):
         moved_point(chain, "lever > link", target)
-    stopped = nearest_point(chain, "lever > link", target)
+    nearest = nearest_point(chain, "lever > link", target)
+    assert any(word in nearest.reason for word in ("locks at", "toggle", "Lever ratio", "lies on its axis"))
+    stopped = nearest.chain
     y = stopped.lever.link.y
     assert -0.42 < y < -0.2
     assert stopped.lever.link.z == pytest.approx(0.11, abs=1e-15)
     with pytest.raises(InputError, match=r"locks at|toggle|Lever ratio"):
         moved_point(stopped, "lever > link", (0.0, y - 0.22 / 2**6, 0.11))
-    assert nearest_point(chain, "lever > link", (0.0, -0.25, 0.1)) == moved_point(
-        chain, "lever > link", (0.0, -0.25, 0.1)
-    )
+    free = nearest_point(chain, "lever > link", (0.0, -0.25, 0.1))
+    assert free == Nearest(moved_point(chain, "lever > link", (0.0, -0.25, 0.1)))
     with pytest.raises(InputError, match="no point of this name"):
         nearest_point(chain, "lever > end", target)
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 from PySide6.QtCore import QPoint, Qt
 from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QLabel
 from pytestqt.qtbot import QtBot
 
 from models.linkage import DirectLever, RockerPushrod, TrailingArmBellCrank, WishboneDropLink
@@ -117,6 +118,18 @@ def test_a_stabiliser_gets_a_bar_across_the_car(editor: ParameterEditor, documen
     chain = document.value((*document.candidate_path(), "front", "stabiliser", "linkage"))
     assert isinstance(chain, WishboneDropLink)
     assert (chain.lever.axis.along, chain.lever.axis.across) == (0.0, 1.0)
+
+
+def test_joints_are_folded_and_the_page_is_named(qtbot: QtBot, editor: ParameterEditor) -> None:
+    tick(editor, *FRONT)
+    pick(kinds(editor, *FRONT), 1)
+    row = editor.form.row(*FRONT, "lever", "link", "y")
+    qtbot.waitUntil(lambda: editor.form.row(*FRONT, "jounce").isVisible())
+    assert not row.isVisible()
+    words = [label.text() for label in kinds(editor, *FRONT).findChildren(QLabel)]
+    assert "see page Linkage" in words
+    editor.search.setText("link on the lever outward")
+    qtbot.waitUntil(row.isVisible)
 
 
 def test_a_linkage_is_compared_with_the_baseline(editor: ParameterEditor, document: Document) -> None:
