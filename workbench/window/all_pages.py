@@ -14,6 +14,7 @@ from workbench.pages.levelling import LevellingPage
 from workbench.pages.load_cases import LoadCasesPage
 from workbench.pages.load_cases.editor import LoadCaseEditor
 from workbench.pages.modes import ModesPage
+from workbench.pages.packaging import PackagingPage
 from workbench.pages.roads import RoadsPage
 from workbench.pages.scorecard import ScorecardPage
 from workbench.pages.sweep import SpeedsPage
@@ -60,6 +61,7 @@ class AllPages(PageTabs):
         self.load_cases.add_editor(self.load_case_editor)
         self.levelling = LevellingPage(document, runner, self)
         self.roads = RoadsPage(document, runner, self)
+        self.packaging = PackagingPage(document, runner, self)
         for title, page in (
             ("Ride", self.plots),
             ("Scorecard", self.scorecard),
@@ -69,13 +71,15 @@ class AllPages(PageTabs):
             ("Load cases", self.load_cases),
             ("Levelling", self.levelling),
             ("Roads", self.roads),
+            ("Packaging", self.packaging),
         ):
             self.add(title, page, page)
-        for source in (self.load_case_editor, self.levelling, self.roads):
+        for source in (self.load_case_editor, self.levelling, self.roads, self.packaging):
             source.units_changed.connect(self.units_changed)
         self.plots.export_wanted.connect(self.export_wanted)
         self.sweep.export_wanted.connect(self.export_wanted)
         self.compare.export_wanted.connect(self.export_wanted)
+        self.packaging.export_wanted.connect(self.export_wanted)
         self.compare.refused.connect(self.refused)
         self.sweep.failed.connect(self.refused)
         self.scorecard.refused.connect(self.refused)
@@ -86,7 +90,7 @@ class AllPages(PageTabs):
     def charts(self) -> list[Chart]:
         """Charts of the page on show; those of the ride where it has none."""
         page = self.currentWidget()
-        for with_charts in (self.compare, self.sweep, self.levelling, self.roads):
+        for with_charts in (self.compare, self.sweep, self.levelling, self.roads, self.packaging):
             if page is with_charts:
                 return with_charts.charts()
         return self.plots.charts()
