@@ -1,4 +1,4 @@
-"""The same work without a screen: ``corduroy figures FILE``, and ``parts`` and ``life``."""
+"""The same work without a screen: ``corduroy figures FILE``, and ``parts``, ``life`` and ``packaging``."""
 
 from __future__ import annotations
 
@@ -19,13 +19,14 @@ from models.project import Project, Variant, choose_load_case, load
 from models.roads import road_class
 from models.units import INCH_POUND, KINDS, METRIC, UnitChoice, format_value
 from workbench.cli_life import life_json, life_text
+from workbench.cli_packaging import packaging_json, packaging_text
 from workbench.cli_parts import parts_json, parts_text
 from workbench.cli_text import figure_entry, finite, table_lines
 
 __all__ = ["COMMANDS", "main"]
 
 #: First words of a command line that need no window.
-COMMANDS = ("figures", "parts", "life")
+COMMANDS = ("figures", "parts", "life", "packaging")
 
 _UNITS: dict[str, UnitChoice] = {"metric": METRIC, "inch-pound": INCH_POUND}
 
@@ -80,7 +81,16 @@ def _parser() -> argparse.ArgumentParser:
         epilog=" ".join((*HARDWARE_CAUTIONS, *CAUTIONS)),
         allow_abbrev=False,
     )
-    for command, work in ((figures, _figures), (parts, _parts), (life, _life)):
+    packaging = commands.add_parser(
+        "packaging",
+        help="print travel and clearance against their limits, and the tolerance stack at trim",
+        description="Wheel travel, ground clearance and angles of the variants of a project in its load "
+        "cases and its run, and what tolerances do to the height at trim; ! marks what misses its limit.",
+        epilog=" ".join(CAUTIONS),
+        allow_abbrev=False,
+    )
+    commands_and_work = ((figures, _figures), (parts, _parts), (life, _life), (packaging, _packaging))
+    for command, work in commands_and_work:
         command.set_defaults(command=work)
         _add_common(command)
     return parser
@@ -108,6 +118,12 @@ def _parts(options: argparse.Namespace) -> str:
 def _life(options: argparse.Namespace) -> str:
     project = load(options.file)
     write = life_json if options.json else life_text
+    return write(project, _chosen(project, options), _UNITS[options.units])
+
+
+def _packaging(options: argparse.Namespace) -> str:
+    project = load(options.file)
+    write = packaging_json if options.json else packaging_text
     return write(project, _chosen(project, options), _UNITS[options.units])
 
 

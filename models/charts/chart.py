@@ -30,6 +30,7 @@ class Axis:
         per: kind of the input of a gain.
         sign: what a positive value means, in words.
         log: drawn in decades.
+        names: what stands at 1, 2, ... in place of numbers.
     """
 
     label: str
@@ -38,6 +39,7 @@ class Axis:
     per: str = ""
     sign: str = ""
     log: bool = False
+    names: tuple[str, ...] = ()
 
     def display(self, units: UnitChoice) -> tuple[float, str]:
         """SI value of one unit of display, and its text: a shown number is SI value / scale."""
@@ -50,8 +52,16 @@ class Axis:
         return scale, unit
 
     def title(self, units: UnitChoice) -> str:
-        """Label with unit and sign: "Pitch angle (deg, nose down +)"."""
+        """Label with unit and sign: "Pitch angle (deg, nose down +)"; of names the label alone."""
+        if self.names:
+            return self.label
         return f"{self.label} ({self.unit_and_sign(units)})"
+
+    def name_at(self, place: float) -> str:
+        """Name nearest to a place; empty where there are no names."""
+        if not self.names:
+            return ""
+        return self.names[min(max(round(place), 1), len(self.names)) - 1]
 
     def unit_and_sign(self, units: UnitChoice) -> str:
         """Unit and meaning of a positive value; of a pure number the meaning alone, where there is one."""
@@ -148,7 +158,12 @@ class Chart:
         return tuple(curve.identity for curve in self.curves)
 
     def extent(self, axis: Literal["x", "y"]) -> tuple[float, float]:
-        """Least and greatest finite value of all curves, SI; positive ones only on a log axis."""
+        """Least and greatest finite value of all curves, SI; positive ones only on a log axis.
+
+        An axis of names holds them all.
+        """
+        if axis == "x" and self.x.names:
+            return 0.5, len(self.x.names) + 0.5
         log = (self.x if axis == "x" else self.y).log
         lows, highs = [], []
         for curve in self.curves:

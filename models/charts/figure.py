@@ -6,6 +6,7 @@ Drawn with matplotlib's objects: pyplot would keep the figure and pick a screen.
 from __future__ import annotations
 
 import io
+from textwrap import fill
 from typing import Any, Literal
 
 import matplotlib as mpl
@@ -26,6 +27,7 @@ __all__ = ["figure", "figure_bytes"]
 
 _SIZE = (6.3, 3.9)  # inches: the width of the text of an A4 page
 _DPI = 200
+_NAME_WIDTH = 12  # letters of a line of a name in place of a number
 
 # In grey print the candidate is dark and heavy, the baseline light and thin.
 _COLOUR: dict[Role | None, str] = {
@@ -157,6 +159,10 @@ def _draw_axes(axes: Axes, chart: Chart, units: UnitChoice) -> None:
     y = y_limits(chart.y, *extent(chart, "y", units), units)
     for along, axis, limits, count in (("x", chart.x, x, 9), ("y", chart.y, y, 7)):
         _draw_axis(axes, along, axis, limits, count)
+    if chart.x.names:
+        names = [fill(_printable(name), _NAME_WIDTH) for name in chart.x.names]
+        axes.set_xticks(range(1, len(names) + 1), names)
+        axes.set_xticks([], minor=True)
     axes.set_xlabel(chart.x.title(units), color=_INK)
     axes.set_ylabel(chart.y.title(units), color=_INK)
     axes.tick_params(which="both", length=0, colors=_FAINT, labelcolor=_INK)

@@ -26,10 +26,16 @@ def table_text(chart: Chart, units: UnitChoice, heading: str = "") -> str:
             columns.append(_column(chart.x.label, chart.x, points, units))
         columns.append(_column(f"{chart.y.label}, {curve.name}", chart.y, curve.y, units))
     text = io.StringIO()
-    for comment in (*heading.splitlines(), chart.title, *_span_lines(chart, units)):
+    for comment in (*heading.splitlines(), chart.title, *_name_lines(chart.x), *_span_lines(chart, units)):
         text.write(f"# {comment}\n")
     csv.writer(text, lineterminator="\n").writerows(zip_longest(*columns, fillvalue=""))
     return text.getvalue()
+
+
+def _name_lines(axis: Axis) -> list[str]:
+    """What stands where: "Load case: 1 as designed, 2 full boot"."""
+    names = ", ".join(f"{number} {' '.join(name.split())}" for number, name in enumerate(axis.names, 1))
+    return [f"{axis.label}: {names}"] if names else []
 
 
 def _span_lines(chart: Chart, units: UnitChoice) -> list[str]:

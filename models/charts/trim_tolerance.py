@@ -13,7 +13,6 @@ __all__ = ["stack_effects_chart", "stack_heights_chart", "stack_pitch_chart", "s
 _COLUMN = {output.key: number for number, output in enumerate(OUTPUTS)}
 _HEIGHTS: tuple[tuple[Place, str], ...] = (("front", "height_front"), ("rear", "height_rear"))
 _SHARE = Axis("Share of cars", "share")
-_GROUPS = Axis("Tolerance", "ratio", sign="number")
 _BINS = 30
 #: Half of the width of a bar.
 _HALF = 0.12
@@ -41,9 +40,8 @@ def stack_effects_chart(stack: TrimStack, name: str) -> Chart:
         column = _COLUMN[key]
         values = np.array([*(row.effect[column] for row in stack.groups), stack.rss[column]])
         curves.append(Curve(name, place, *bars(aside, _HALF, values), place=place))
-    marks = _marks((*(row.label for row in stack.groups), "all, RSS"))
-    title = "What tolerances do to the height"
-    return Chart("stack-effects", title, _GROUPS, y, tuple(curves), marks)
+    x = Axis("Tolerance", "ratio", names=(*(row.label for row in stack.groups), "all, RSS"))
+    return Chart("stack-effects", "What tolerances do to the height", x, y, tuple(curves))
 
 
 def stack_shares_chart(stack: TrimStack, name: str) -> Chart:
@@ -52,9 +50,9 @@ def stack_shares_chart(stack: TrimStack, name: str) -> Chart:
     for aside, place, key in ((-0.26, "front", "height_front"), (0.0, "rear", "height_rear")):
         curves.append(_shares(stack, name, aside, "front" if place == "front" else "rear", key, place))
     curves.append(_shares(stack, name, 0.26, "body", "pitch", "pitch"))
-    marks = _marks(tuple(row.label for row in stack.groups))
+    x = Axis("Tolerance", "ratio", names=tuple(row.label for row in stack.groups))
     y = Axis("Share of the variance", "share")
-    return Chart("stack-shares", "Which tolerance moves the trim", _GROUPS, y, tuple(curves), marks)
+    return Chart("stack-shares", "Which tolerance moves the trim", x, y, tuple(curves))
 
 
 def _shares(stack: TrimStack, name: str, aside: float, place: Place, key: str, label: str) -> Curve:
@@ -92,7 +90,3 @@ def _edges(columns: list[Array]) -> Array:
 def _steps(edges: Array, share: Array) -> tuple[Array, Array]:
     """Outline of a histogram, from 0 to 0."""
     return np.repeat(edges, 2), np.concatenate([[0.0], np.repeat(share, 2), [0.0]])
-
-
-def _marks(names: tuple[str, ...]) -> tuple[Mark, ...]:
-    return tuple(Mark(float(number), name) for number, name in enumerate(names, 1))

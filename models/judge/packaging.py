@@ -13,6 +13,7 @@ import numpy as np
 from models.analysis import Analysis
 from models.assembly import CORNERS, Mechanics, mechanics
 from models.errors import InputError
+from models.hardware.hardware import Hardware
 from models.judge.clearance import (
     ClearanceInRun,
     RoadAngles,
@@ -22,6 +23,7 @@ from models.judge.clearance import (
 )
 from models.judge.envelope import Array, Envelope, LeverSwing, envelope, lever_swings
 from models.judge.figure import Figure
+from models.judge.links import LinkSwing, chain_links, end_links
 from models.statics import Statics, statics
 from models.vehicle import LoadCase, Vehicle
 
@@ -39,7 +41,7 @@ class Checked:
     """A number against its limit.
 
     Attributes:
-        figure: value with unit and formula.
+        figure: value with unit and formula; its label does not tell the place.
         limit: SI; NaN where there is none.
         sense: whether the limit is the least or the most that is allowed.
         place: where on the car.
@@ -75,6 +77,7 @@ class PackagingReport:
         in_run: clearance over the run; None where there is none.
         angles: approach, departure and breakover by load case.
         levers: of the bars.
+        links: of their chains, and of stabiliser bars that are described in steel.
     """
 
     vehicle: Vehicle
@@ -83,22 +86,31 @@ class PackagingReport:
     in_run: ClearanceInRun | None
     angles: tuple[RoadAngles, ...]
     levers: tuple[LeverSwing, ...]
+    links: tuple[LinkSwing, ...]
 
     @property
     def checks(self) -> tuple[Checked, ...]:
-        """All rows: travel, clearance, angles to the road, levers."""
+        """All rows: travel, clearance, angles to the road, levers, links."""
         return (
             *_travel_checks(self.envelope),
             *_clearance_checks(self),
             *_angle_checks(self),
             *_lever_checks(self),
+            *_link_checks(self),
         )
 
 
-def packaging(analysis: Analysis, load_cases: Iterable[LoadCase]) -> PackagingReport:
+def packaging(
+    analysis: Analysis, load_cases: Iterable[LoadCase], hardware: Hardware | None = None
+) -> PackagingReport:
     """Travel, clearance and angles of a car in its load cases and in the run of an analysis.
 
     A load case that the car cannot have, or does not stand in, has NaN and a reason in the envelope.
+
+    Args:
+        analysis: of the run.
+        load_cases: in which the car is looked at.
+        hardware: parts in steel, whose links are looked at too.
     """
     vehicle = analysis.vehicle
     cars = {load.name: _standing(analysis, load) for load in load_cases}
@@ -112,6 +124,7 @@ def packaging(analysis: Analysis, load_cases: Iterable[LoadCase]) -> PackagingRe
         in_run=clearance_in_run(analysis),
         angles=tuple(road_angles(vehicle, car, stand) for car, stand in cars.values()),
         levers=lever_swings(analysis, found.ends),
+        links=(*chain_links(vehicle, found.ends), *end_links(hardware or Hardware(), found.ends)),
     )
 
 
@@ -155,6 +168,14 @@ def packaging_figures(found: PackagingReport) -> tuple[Figure, ...]:
             "angle",
             "Lever angle limit less the steepest lever of a bar between the ends of travel.",
         ),
+        _worst(
+            rows,
+            "link_angle_",
+            "link_angle_margin",
+            "Link angle margin",
+            "angle",
+            "Least angle between a link and its lever between the ends of travel, less the least allowed.",
+        ),
     )
 
 
@@ -170,7 +191,7 @@ def link_check(name: str, angle: Array, vehicle: Vehicle, place: str, kept: slic
     """
     least = float(np.min(angle[kept]))
     meaning = "Least angle between link and lever over the travel, acos |l·a| / (|l| |a|); 0 is the toggle."
-    figure = Figure(f"link_angle_{_slug(name)}", f"{name}, least angle", least, "angle", meaning, "higher")
+    figure = Figure(f"link_angle_{_slug(name)}", name, least, "angle", meaning, "higher")
     return Checked(figure, vehicle.packaging.link_angle_limit, "at least", place)
 
 
@@ -214,7 +235,7 @@ def _travel_check(
     what = "furthest wheel travel of the run" if case == RUN else "wheel travel at rest"
     figure = Figure(
         f"travel_{way}_{axle}",
-        f"{way.capitalize()} {axle}",
+        way.capitalize(),
         float(travel[wheel]) + 0.0,
         "travel",
         f"{what.capitalize()} from design trim, {way} positive; the limit is the gap of the {_STOPS[way]}.",
@@ -232,7 +253,7 @@ def _clearance_checks(found: PackagingReport) -> Iterator[Checked]:
         for point, height in zip(found.vehicle.packaging.points, heights, strict=True):
             figure = Figure(
                 f"clearance_{_slug(point.name)}",
-                f"Clearance {point.name}",
+                "Clearance",
                 float(height),
                 "travel",
                 "Height at design trim + z + y φ - x θ of the body there"
@@ -255,7 +276,7 @@ def _lever_checks(found: PackagingReport) -> Iterator[Checked]:
     for lever in found.levers:
         figure = Figure(
             f"lever_angle_{_slug(lever.element)}_{lever.corner}",
-            f"{lever.element.capitalize()}, lever {lever.corner}",
+            f"{_without_side(lever.element)}, lever",
             lever.steepest,
             "angle",
             "Greatest angle from the horizontal, |asin(sin φ0 + s β cos φ0)|, at the ends of the wheel "
@@ -263,6 +284,22 @@ def _lever_checks(found: PackagingReport) -> Iterator[Checked]:
             "lower",
         )
         yield Checked(figure, limit, "at most", lever.corner)
+
+
+def _link_checks(found: PackagingReport) -> Iterator[Checked]:
+    for link in found.links:
+        checked = link_check(link.name, link.angle, found.vehicle, link.place)
+        yield replace(checked, figure=replace(checked.figure, key=f"{checked.figure.key}_{link.place}"))
+        if not isnan(link.lean):
+            figure = Figure(
+                f"link_lean_{_slug(link.name)}_{link.place}",
+                f"{link.name}, lean",
+                link.lean,
+                "angle",
+                "Angle of the link from the vertical at design trim, acos |l_z| / |l|.",
+                "lower",
+            )
+            yield Checked(figure, nan, "at most", link.place)
 
 
 def _worst(rows: Iterable[Checked], prefix: str, key: str, label: str, kind: str, meaning: str) -> Figure:
@@ -275,6 +312,11 @@ def _least_value(rows: Iterable[Checked], key: str, label: str, meaning: str) ->
     return Figure(
         key, label, min(values, default=nan), "angle", f"{meaning} Least of the load cases.", "higher"
     )
+
+
+def _without_side(element: str) -> str:
+    """Name of a bar, whose place tells the side."""
+    return element.removeprefix("left ").removeprefix("right ").capitalize()
 
 
 def _slug(name: str) -> str:

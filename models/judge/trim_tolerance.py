@@ -7,7 +7,7 @@ draws solve each car's equilibrium in full.  Levelling, which would take the err
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from functools import cached_property
 from math import cos, nan, sqrt
@@ -16,9 +16,12 @@ from typing import Literal
 import numpy as np
 from numpy.typing import NDArray
 from scipy.constants import g
+from scipy.special import betaincinv
 
 from models.assembly import CORNERS, Mechanics, mechanics
 from models.force_elements import ForceElement
+from models.hardware.hardware import Hardware, InterconnectionBar, TrimBar
+from models.hardware.torsion_bar import TorsionBar
 from models.hardware.trim_tolerances import TrimTolerances
 from models.judge.figure import Figure
 from models.levers import Lever
@@ -33,6 +36,7 @@ __all__ = [
     "Output",
     "Toleranced",
     "TrimStack",
+    "bar_diameters",
     "stack_figures",
     "trim_stack",
 ]
@@ -84,6 +88,9 @@ GROUPS: dict[Group, tuple[str, str]] = {
 }
 
 _BARS = ("interconnection bar", "trim spring", "stabiliser bar", "diagonal coupling")
+
+#: Cars that are solved at a time, between two reports.
+_BLOCK = 2000
 
 # Share of a tolerance over which a slope is taken: a thousandth leaves a millionth of curvature, and ten
 # digits of the forces.
@@ -185,13 +192,27 @@ class TrimStack:
             return np.full(len(OUTPUTS), nan)
         return np.asarray(np.percentile(self.standing, per_cent, axis=0))
 
-    @property
+    @cached_property
     def within(self) -> float:
         """Share of all draws whose four corners are within the allowed height error; NaN without draws."""
         if not len(self.draws):
             return nan
         worst = np.abs(self.standing[:, :4]).max(axis=1, initial=0.0)
         return float((worst <= self.tolerances.height_limit).sum() / len(self.draws))
+
+    def within_limits(self, confidence: float = 0.95) -> tuple[float, float]:
+        """Shares between which :attr:`within` lies of all cars ever made; NaN without draws.
+
+        Exact limits of a binomial share (C. J. Clopper, E. S. Pearson, Biometrika 26, 1934, from memory), so
+        at least as sure as ``confidence``.
+        """
+        draws = len(self.draws)
+        if not draws:
+            return nan, nan
+        met, tail = round(self.within * draws), (1 - confidence) / 2
+        low = float(betaincinv(met, draws - met + 1, tail)) if met else 0.0
+        high = float(betaincinv(met + 1, draws - met, 1 - tail)) if met < draws else 1.0
+        return low, high
 
     @cached_property
     def groups(self) -> tuple[GroupRow, ...]:
@@ -218,6 +239,7 @@ def trim_stack(
     diameters: Mapping[str, float] | None = None,
     draws: int = 1000,
     seed: int = 1,
+    report: Callable[[float], None] = lambda _share: None,
 ) -> TrimStack:
     """Tolerance stack of the height and attitude at which a car stands.
 
@@ -228,6 +250,7 @@ def trim_stack(
             diameter of the tolerances.
         draws: number of cars that are drawn.
         seed: the same seed draws the same cars.
+        report: is told the share of the draws that are done; may raise to stop.
 
     Raises:
         InputError: the load leaves no mass or inertia in the body.
@@ -242,9 +265,12 @@ def trim_stack(
         return TrimStack(tolerances, load.name, parts, nothing, effect, empty, seed, stand.reason)
     read = _outputs(car)
     values = _drawn(tolerances, parts, draws, seed)
-    q, balanced = settled(car, _scatter(vehicle, car, parts, values), stand.q)
-    change = (q - stand.q) @ read.T
-    change[~balanced] = nan
+    change = np.empty((draws, len(OUTPUTS)))
+    for first in range(0, draws, _BLOCK):
+        report(first / draws)
+        block = slice(first, first + _BLOCK)
+        q, balanced = settled(car, _scatter(vehicle, car, parts, values[block]), stand.q)
+        change[block] = np.where(balanced[:, None], (q - stand.q) @ read.T, nan)
     return TrimStack(
         tolerances=tolerances,
         load=load.name,
@@ -254,6 +280,27 @@ def trim_stack(
         draws=change,
         seed=seed,
     )
+
+
+def bar_diameters(hardware: Hardware) -> dict[str, float]:
+    """Diameters of the bars that are described in steel, by the name of their element, m.
+
+    Of a tube with the bore d_i that of the full bar whose rate changes as much: (d⁴ - d_i⁴) / d³.
+    """
+    found: dict[str, float] = {}
+    for names, bar in (
+        (("left interconnection bar", "right interconnection bar"), _bar_of(hardware.interconnection)),
+        (("left trim spring", "right trim spring"), _bar_of(hardware.trim)),
+        (("front stabiliser bar",), hardware.front_stabiliser),
+        (("rear stabiliser bar",), hardware.rear_stabiliser),
+    ):
+        if bar is not None:
+            found |= dict.fromkeys(names, bar.diameter * (1 - (bar.bore / bar.diameter) ** 4))
+    return found
+
+
+def _bar_of(part: InterconnectionBar | TrimBar | None) -> TorsionBar | None:
+    return None if part is None else part.bar
 
 
 def stack_figures(stack: TrimStack) -> tuple[Figure, ...]:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from PySide6.QtCore import QEvent, Qt, Signal
 from PySide6.QtGui import QKeyEvent, QKeySequence, QResizeEvent
 from PySide6.QtWidgets import (
@@ -25,6 +27,7 @@ _MOST_ROWS = 12  # in sight at once
 _NUMBER_COLUMN = 26  # px, of the numbers of the rows
 # Share of the width of a column of texts in that of a column of numbers.
 _TEXT_SHARE = 1.5
+_PAD = 8  # beside the words of a head, px
 
 
 class TableView(QTableView):
@@ -95,9 +98,11 @@ class TableView(QTableView):
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)
         shares = [1.0 if isinstance(f.shape, Number) else _TEXT_SHARE for f in self._model.fields]
-        width, left = self.viewport().width(), 0.0
-        for column, share in enumerate(shares):
-            right = left + share / sum(shares) * width
+        metrics = self.horizontalHeader().fontMetrics()
+        words = [max(map(metrics.horizontalAdvance, f.label.split())) + _PAD for f in self._model.fields]
+        left = 0.0
+        for column, width in enumerate(_shared(self.viewport().width(), shares, words)):
+            right = left + width
             self.setColumnWidth(column, round(right) - round(left))
             left = right
         self.fit()
@@ -137,3 +142,15 @@ class TableView(QTableView):
             self.abandoned.emit()
         else:
             super().keyPressEvent(event)
+
+
+def _shared(width: float, shares: Sequence[float], needs: Sequence[float]) -> list[float]:
+    """Widths in proportion to ``shares``, but where all needs can be met none below its own."""
+    met: dict[int, float] = {}
+    while sum(needs) <= width:
+        rest = (width - sum(met.values())) / sum(share for n, share in enumerate(shares) if n not in met)
+        short = {n: need for n, need in enumerate(needs) if n not in met and shares[n] * rest < need}
+        if not short or len(met) + len(short) == len(needs):
+            return [met.get(n, share * rest) for n, share in enumerate(shares)]
+        met |= short
+    return [share / sum(shares) * width for share in shares]

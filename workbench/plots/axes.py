@@ -2,19 +2,24 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 import pyqtgraph as pg
 from PySide6.QtCore import QPointF, QRectF, Qt
-from PySide6.QtGui import QColor, QPainter, QPen
+from PySide6.QtGui import QColor, QFontMetrics, QPainter, QPen
 
 from models.charts.ticks import log_ticks, round_ticks
 
-__all__ = ["RoundAxis"]
+__all__ = ["NAME_LINES", "RoundAxis", "named"]
 
 # Room of one tick label along the axis, px.
 _ROOM = {"left": 32.0, "bottom": 64.0}
 
 # Between frame and label, and how far labels reach past the ends of the axis, px.
 _OFFSET, _SPILL = 5.0, 20.0
+
+# Between two names, px, and the lines that a name may take.
+_BETWEEN, NAME_LINES = 2.0, 3
 
 _Line = tuple[QPen, QPointF, QPointF]
 _Text = tuple[QRectF, Qt.AlignmentFlag, str]
@@ -28,6 +33,7 @@ class RoundAxis(pg.AxisItem):  # type: ignore[misc]  # pyqtgraph has no types
 
     def __init__(self, orientation: str) -> None:
         self.decades = False
+        self.names: tuple[str, ...] = ()
         self._grid_pens = (QPen(), QPen())
         super().__init__(orientation, maxTickLength=0)
         self.setGrid(255)
@@ -56,6 +62,8 @@ class RoundAxis(pg.AxisItem):  # type: ignore[misc]  # pyqtgraph has no types
             return None
         lines: list[_Line] = []
         texts: list[_Text] = []
+        if self.names:
+            return (self.pen(), box.bottomLeft(), box.bottomRight()), [], self._named(painter, box)
         count = max(int(length / _ROOM[self.orientation]), 3)
         for tick in log_ticks(low, high, count) if self.decades else round_ticks(low, high, count):
             share = (tick.place - low) / (high - low)
@@ -68,6 +76,20 @@ class RoundAxis(pg.AxisItem):  # type: ignore[misc]  # pyqtgraph has no types
         frame = (box.topLeft(), box.bottomLeft()) if upright else (box.bottomLeft(), box.bottomRight())
         return (self.pen(), *frame), lines, texts
 
+    def _named(self, painter: QPainter, box: QRectF) -> list[_Text]:
+        """Names in place of numbers, each on the lines that its share of the axis needs."""
+        low, high = self.range
+        metrics, room = painter.fontMetrics(), box.width() / (high - low)
+        flags = Qt.AlignmentFlag.AlignHCenter | Qt.AlignmentFlag.AlignTop
+        texts: list[_Text] = []
+        for number, text in enumerate(named(metrics, self.names, room), 1):
+            if low <= number <= high:
+                place = box.left() + (number - low) * room
+                height = float((text.count("\n") + 1) * metrics.height())
+                where = QRectF(place - room, box.bottom() + _OFFSET - 1.0, 2 * room, height)
+                texts.append((where, flags, text))
+        return texts
+
     def _text(self, painter: QPainter, box: QRectF, place: float, text: str) -> _Text:
         metrics = painter.fontMetrics()
         width, height = metrics.horizontalAdvance(text) + 2.0, float(metrics.height())
@@ -78,3 +100,26 @@ class RoundAxis(pg.AxisItem):  # type: ignore[misc]  # pyqtgraph has no types
             return where, Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter, text
         where = QRectF(place - width / 2, box.bottom() + _OFFSET - 1.0, width, height)
         return where, Qt.AlignmentFlag.AlignHCenter | Qt.AlignmentFlag.AlignTop, text
+
+
+def named(metrics: QFontMetrics, names: Sequence[str], room: float) -> list[str]:
+    """Names on at most :data:`NAME_LINES` lines, ``room`` px apart; cut where they would meet."""
+    lines = [_wrapped(metrics, name, room) for name in names]
+    widths = [min(max(map(metrics.horizontalAdvance, own), default=0), room) for own in lines]
+    texts = []
+    for number, own in enumerate(lines):
+        beside = max((*widths[max(number - 1, 0) : number], *widths[number + 1 : number + 2]), default=room)
+        most = int(2 * room - beside - _BETWEEN)
+        texts.append("\n".join(metrics.elidedText(line, Qt.TextElideMode.ElideRight, most) for line in own))
+    return texts
+
+
+def _wrapped(metrics: QFontMetrics, name: str, room: float) -> list[str]:
+    lines: list[str] = []
+    for word in name.split():
+        longer = f"{lines[-1]} {word}" if lines else word
+        if lines and (len(lines) == NAME_LINES or metrics.horizontalAdvance(longer) <= room - _BETWEEN):
+            lines[-1] = longer
+        else:
+            lines.append(word)
+    return lines

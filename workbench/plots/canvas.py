@@ -6,9 +6,9 @@ from typing import Any
 
 import pyqtgraph as pg
 from PySide6.QtCore import QEvent, QPointF, Qt, Signal
-from PySide6.QtGui import QFont
+from PySide6.QtGui import QFont, QFontMetrics
 
-from workbench.plots.axes import RoundAxis
+from workbench.plots.axes import NAME_LINES, RoundAxis
 
 __all__ = ["Canvas"]
 
@@ -85,6 +85,15 @@ class Canvas(pg.PlotWidget):  # type: ignore[misc]
             xMin=-20 if x else -1e9, xMax=20 if x else 1e9, yMin=-30 if y else -1e12, yMax=30 if y else 1e12
         )
         self.x_axis.picture = self.y_axis.picture = None
+
+    def set_names(self, names: tuple[str, ...]) -> None:
+        """Name the places 1, 2, ... of x; no names for numbers."""
+        if names == self.x_axis.names:
+            return
+        lines = min(max((len(name.split()) for name in names), default=1), NAME_LINES)
+        height = QFontMetrics(self.x_axis.style["tickFont"]).height()
+        self.x_axis.names, self.x_axis.picture = names, None
+        self.x_axis.setHeight(_BOTTOM_HEIGHT + (lines - 1) * height)
 
     def leaveEvent(self, event: QEvent) -> None:
         super().leaveEvent(event)

@@ -192,6 +192,7 @@ class ChartView(QWidget):
     def _rebuild_axes(self) -> None:
         assert self._chart is not None
         self._canvas.set_logarithmic(self._chart.x.log, self._chart.y.log)
+        self._canvas.set_names(self._chart.x.names)
         self._readout.set_axis_title(self._chart.x.title(self._units))
         self._fill_legend()
         self._show_time_line()
@@ -287,7 +288,8 @@ class ChartView(QWidget):
             )
             for curve in sorted(chart.curves, key=lambda curve: curve.role != "candidate")
         ]
-        self._readout.set_content(f"{_number(place / x_scale)} {x_unit}", items, y_unit)
+        where = chart.x.name_at(place) or f"{_number(place / x_scale)} {x_unit}"
+        self._readout.set_content(where, items, y_unit)
 
     def _seen(self, value: float) -> float:
         """A value of y, or 0 where it is too small to matter beside what the axis shows."""

@@ -10,7 +10,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from PySide6.QtCore import QPointF, QSize, Qt
-from PySide6.QtGui import QColor, QFontMetricsF, QPainter, QPaintEvent, QPen
+from PySide6.QtGui import QColor, QFontMetricsF, QPainter, QPaintEvent, QPen, QResizeEvent, QShowEvent
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from workbench.theme import small_font
@@ -21,8 +21,8 @@ _GAP = 12.0
 _SAMPLE = 20.0
 _MARGIN = 8.0
 
-# Least room for the name of a variant, px.
-_READABLE = 48.0
+# Least room for the name of a variant, px, and how many of them may be cut.
+_READABLE, _FEW = 48.0, 3
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,11 +72,20 @@ class _Line(QWidget):
     def _width(self, text: str) -> float:
         return self._metrics.horizontalAdvance(text)
 
-    def _draw(self, painter: QPainter, x: float, text: str, colour: QColor, width: float = 0.0) -> float:
-        """Draw text, right-aligned in ``width`` if that is wider; the x where it ends."""
+    def _draw(
+        self,
+        painter: QPainter,
+        x: float,
+        text: str,
+        colour: QColor,
+        width: float = 0.0,
+        foot: float | None = None,
+    ) -> float:
+        """Draw text, right-aligned in ``width`` if that is wider, on its ``foot``; the x where it ends."""
         own = self._width(text)
         painter.setPen(colour)
-        painter.drawText(QPointF(x + max(width - own, 0.0), self._baseline()), text)
+        y = self._baseline() if foot is None else foot
+        painter.drawText(QPointF(x + max(width - own, 0.0), y), text)
         return x + max(width, own)
 
     def _baseline(self) -> float:
@@ -84,12 +93,13 @@ class _Line(QWidget):
 
 
 class LegendLine(_Line):
-    """What the y axis shows, and whose line is which."""
+    """What the y axis shows, and whose line is which; more lines where names would be cut beyond reading."""
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._title, self._short = "", ""
         self._entries: tuple[LegendEntry, ...] = ()
+        self._lines = 1
 
     @property
     def entries(self) -> tuple[LegendEntry, ...]:
@@ -105,25 +115,74 @@ class LegendLine(_Line):
         """Show a title (the short one where the line is narrow) and legend entries."""
         self._title, self._short, self._entries = title, short_title, tuple(entries)
         self.setToolTip(title)
+        self._count_lines()
         self.update()
+
+    def sizeHint(self) -> QSize:
+        return QSize(200, self._lines * self._line_height())
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        self._count_lines()
+
+    def showEvent(self, event: QShowEvent) -> None:
+        super().showEvent(event)
+        self._count_lines()
+
+    def _line_height(self) -> int:
+        return round(self._metrics.height()) + 3
+
+    def _count_lines(self) -> None:
+        lines = len(self._laid_out()[1]) if self.isVisible() else 1  # before, it has no width yet
+        if lines != self._lines:
+            self._lines = lines
+            self.updateGeometry()
 
     def paintEvent(self, event: QPaintEvent) -> None:
         painter = self._begin()
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        title, lines = self._laid_out()
+        height = self._line_height()
+        rise = (height + self._metrics.ascent() - self._metrics.descent()) / 2
+        self._draw(painter, _MARGIN, title, self._ink, foot=rise)
+        for number, line in enumerate(lines):
+            x = self.width() - _MARGIN - self._legend_width([text for _, text in line]) + _GAP
+            for entry, text in line:
+                painter.setPen(entry.pen)
+                middle = number * height + height // 2 + 0.5
+                painter.drawLine(QPointF(x, middle), QPointF(x + _SAMPLE, middle))
+                foot = number * height + rise
+                x = self._draw(painter, x + _SAMPLE + 4, text, self._ink, foot=foot) + _GAP
+
+    def _laid_out(self) -> tuple[str, list[list[tuple[LegendEntry, str]]]]:
+        """Title, and the entries line by line with what is written of each."""
         room = self.width() - 2 * _MARGIN
-        legend = self._legend_width([entry.text for entry in self._entries])
-        title = next((text for text in (self._title, self._short) if self._width(text) + legend <= room), "")
         texts = [entry.text for entry in self._entries]
-        if not title:
-            title, texts = self._squeezed(room)
-            legend = self._legend_width(texts)
-        self._draw(painter, _MARGIN, title, self._ink)
-        x = self.width() - _MARGIN - legend + _GAP
-        for entry, text in zip(self._entries, texts, strict=True):
-            painter.setPen(entry.pen)
-            middle = self.height() // 2 + 0.5
-            painter.drawLine(QPointF(x, middle), QPointF(x + _SAMPLE, middle))
-            x = self._draw(painter, x + _SAMPLE + 4, text, self._ink) + _GAP
+        legend = self._legend_width(texts)
+        for title in (self._title, self._short):
+            if self._width(title) + legend <= room:
+                return title, [list(zip(self._entries, texts, strict=True))]
+        fixed = self._legend_width(["" if entry.long else entry.text for entry in self._entries])
+        names = sum(entry.long for entry in self._entries)
+        if names > _FEW or room - fixed < names * _READABLE:
+            return self._short, self._wrapped(room)
+        title, texts = self._squeezed(room)
+        return title, [list(zip(self._entries, texts, strict=True))]
+
+    def _wrapped(self, room: float) -> list[list[tuple[LegendEntry, str]]]:
+        """Entries on as many lines as they need; the title stands on the first."""
+        lines: list[list[tuple[LegendEntry, str]]] = [[]]
+        left = room - self._width(self._short)
+        for entry in self._entries:
+            longest = room - self._legend_width([""])
+            text = self._metrics.elidedText(entry.text, Qt.TextElideMode.ElideRight, longest)
+            width = self._legend_width([text])
+            if width > left and lines[-1]:
+                lines.append([])
+                left = room
+            lines[-1].append((entry, text))
+            left -= width
+        return lines
 
     def _legend_width(self, texts: Sequence[str]) -> float:
         return sum(_GAP + _SAMPLE + 4 + self._width(text) for text in texts)

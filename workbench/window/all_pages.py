@@ -15,6 +15,7 @@ from workbench.pages.linkage import LinkagePage
 from workbench.pages.load_cases import LoadCasesPage
 from workbench.pages.load_cases.editor import LoadCaseEditor
 from workbench.pages.modes import ModesPage
+from workbench.pages.packaging import PackagingPage
 from workbench.pages.roads import RoadsPage
 from workbench.pages.scorecard import ScorecardPage
 from workbench.pages.steel import SteelPage
@@ -64,6 +65,7 @@ class AllPages(PageTabs):
         self.linkage = LinkagePage(document, self)
         self.roads = RoadsPage(document, runner, self)
         self.steel = SteelPage(document, runner, self)
+        self.packaging = PackagingPage(document, runner, self)
         for title, page in (
             ("Ride", self.plots),
             ("Scorecard", self.scorecard),
@@ -75,19 +77,32 @@ class AllPages(PageTabs):
             ("Roads", self.roads),
             ("Linkage", self.linkage),
             ("Steel", self.steel),
+            ("Packaging", self.packaging),
         ):
             self.add(title, page, page)
-        for source in (self.load_case_editor, self.levelling, self.roads, self.linkage, self.steel):
-            source.units_changed.connect(self.units_changed)
-        self.plots.export_wanted.connect(self.export_wanted)
-        self.sweep.export_wanted.connect(self.export_wanted)
-        self.linkage.export_wanted.connect(self.export_wanted)
-        self.compare.export_wanted.connect(self.export_wanted)
-        self.compare.refused.connect(self.refused)
+        self._with_charts = (
+            self.compare,
+            self.sweep,
+            self.levelling,
+            self.roads,
+            self.linkage,
+            self.steel,
+            self.packaging,
+        )
+        for with_units in (
+            self.load_case_editor,
+            self.levelling,
+            self.roads,
+            self.linkage,
+            self.steel,
+            self.packaging,
+        ):
+            with_units.units_changed.connect(self.units_changed)
+        for drawn in (self.plots, self.sweep, self.compare, self.linkage, self.steel, self.packaging):
+            drawn.export_wanted.connect(self.export_wanted)
+        for asked in (self.compare, self.scorecard, self.steel):
+            asked.refused.connect(self.refused)
         self.sweep.failed.connect(self.refused)
-        self.steel.refused.connect(self.refused)
-        self.steel.export_wanted.connect(self.export_wanted)
-        self.scorecard.refused.connect(self.refused)
         self.scorecard.export_wanted.connect(self.table_wanted)
         self.scorecard.curve_wanted.connect(self._show_curve)
         self.scorecard.speeds_wanted.connect(self._show_over_speed)
@@ -95,7 +110,7 @@ class AllPages(PageTabs):
     def charts(self) -> list[Chart]:
         """Charts of the page on show; those of the ride where it has none."""
         page = self.currentWidget()
-        for with_charts in (self.compare, self.sweep, self.levelling, self.roads, self.linkage, self.steel):
+        for with_charts in self._with_charts:
             if page is with_charts:
                 return with_charts.charts()
         return self.plots.charts()

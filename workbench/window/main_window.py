@@ -203,6 +203,7 @@ class MainWindow(QMainWindow):
         self.pages.table_wanted.connect(self.exporter.ask_table)
         self.drive.details_wanted.connect(self._docks["road"].raise_)
         self.pages.export_wanted.connect(self.exporter.ask)
+        self.pages.packaging.room_wanted.connect(partial(setattr, self.stage, "room_visible"))
         self.settings.units_changed.connect(self._show_units)
         self.settings.theme_changed.connect(self._show_theme)
         self.settings.recent_changed.connect(self._fill_recent)
@@ -342,6 +343,7 @@ class MainWindow(QMainWindow):
     def _show_stage_options(self) -> None:
         options = self.stage.options
         self.actions_by_key["ghost"].setChecked(options.ghost)
+        self.pages.packaging.show_room(options.room)
         self.settings.keep_choices("stage", options.words())
 
     def _show_ghost(self) -> None:

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from typing import Protocol
 
-from PySide6.QtWidgets import QProxyStyle, QStyle, QStyleOption, QTabWidget, QWidget
+from PySide6.QtGui import QAction
+from PySide6.QtWidgets import QMenu, QProxyStyle, QStyle, QStyleOption, QTabWidget, QToolButton, QWidget
 
 from models.analysis import Analysis
 from models.units import UnitChoice
@@ -42,6 +43,31 @@ class _SlimStyle(QProxyStyle):
         return super().pixelMetric(metric, option, widget)
 
 
+class _Chooser(QToolButton):
+    """All pages in a menu, as in a narrow window the bar of tabs has to be scrolled."""
+
+    def __init__(self, tabs: QTabWidget) -> None:
+        super().__init__(tabs)
+        self._tabs = tabs
+        self.setText("Pages")
+        self.setAccessibleName("All pages")
+        self.setToolTip("All pages")
+        self.setAutoRaise(True)
+        self.setPopupMode(QToolButton.ToolButtonPopupMode.InstantPopup)
+        menu = QMenu(self)
+        menu.aboutToShow.connect(self._fill)
+        self.setMenu(menu)
+
+    def _fill(self) -> None:
+        menu = self.menu()
+        menu.clear()
+        for number in range(self._tabs.count()):
+            action = QAction(self._tabs.tabText(number), menu, checkable=True)
+            action.setChecked(number == self._tabs.currentIndex())
+            action.triggered.connect(lambda _checked, number=number: self._tabs.setCurrentIndex(number))
+            menu.addAction(action)
+
+
 class PageTabs(QTabWidget):
     """Tabs of pages.  Only the page on show follows a drag; another catches up when it is chosen."""
 
@@ -52,6 +78,8 @@ class PageTabs(QTabWidget):
         self.tabBar().setStyle(self._style)
         self.setDocumentMode(True)
         self.setAccessibleName("Pages")
+        self._chooser = _Chooser(self)
+        self.setCornerWidget(self._chooser)
         self._pages: dict[QWidget, Page] = {}
         self._results: tuple[Analysis, Analysis | None, tuple[str, str]] | None = None
         self._seen: dict[QWidget, object] = {}

@@ -239,12 +239,7 @@ def test_figures_are_the_worst_of_all_rows() -> None:
 def test_charts_show_the_same_numbers() -> None:
     found = report(OVER_REAR)
     chart = envelope_chart(found.envelope, "car")
-    assert [mark.label for mark in chart.marks] == [
-        "as designed",
-        OVER_REAR.name,
-        "run, jounce",
-        "run, rebound",
-    ]
+    assert chart.x.names == ("as designed", OVER_REAR.name, "run, jounce", "run, rebound")
     stops = {curve.label: curve.y[0] for curve in chart.curves if curve.role == "limit"}
     assert stops == pytest.approx(
         {
@@ -273,4 +268,18 @@ def test_a_car_without_springs_or_points_has_a_report() -> None:
     assert np.isnan(found.envelope.travel).all()
     assert all(math.isnan(figure.value) for figure in packaging_figures(found))
     assert clearance_chart(found, "car").extent("x") == (0.0, 0.0)
-    assert len(envelope_chart(found.envelope, "car").marks) == 3
+    assert len(envelope_chart(found.envelope, "car").x.names) == 3
+
+
+def test_baseline_stands_behind_the_candidate() -> None:
+    found, other = report(OVER_REAR), packaging(analysed(Vehicle()), (AS_DESIGNED, OVER_REAR))
+    bars = envelope_chart(found.envelope, "car", (other.envelope, "other"))
+    assert [(curve.variant, curve.role) for curve in bars.curves if curve.role != "limit"] == [
+        *[("other", "baseline")] * 2,
+        *[("car", "candidate")] * 2,
+    ]
+    along = clearance_chart(found, "car", (other, "other"))
+    assert other.in_run is not None
+    behind = next(curve for curve in along.curves if curve.role == "baseline")
+    assert behind.y[::-1] == pytest.approx(other.in_run.least)
+    assert behind.variant == "other, run"

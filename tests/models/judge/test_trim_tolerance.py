@@ -9,6 +9,7 @@ import numpy as np
 import pytest
 from numpy.typing import NDArray
 from scipy.constants import g
+from scipy.stats import binomtest
 
 from models.charts.trim_tolerance import (
     stack_effects_chart,
@@ -17,8 +18,19 @@ from models.charts.trim_tolerance import (
     stack_shares_chart,
 )
 from models.fields import described
+from models.hardware.hardware import Hardware, InterconnectionBar
+from models.hardware.stabiliser_bar import StabiliserBar
+from models.hardware.torsion_bar import TorsionBar, bar_rate
 from models.hardware.trim_tolerances import TrimTolerances
-from models.judge.trim_tolerance import GROUPS, OUTPUTS, TrimStack, stack_figures, trim_stack
+from models.judge.trim_rows import method, stack_rows
+from models.judge.trim_tolerance import (
+    GROUPS,
+    OUTPUTS,
+    TrimStack,
+    bar_diameters,
+    stack_figures,
+    trim_stack,
+)
 from models.vehicle import (
     AS_DESIGNED,
     Axle,
@@ -232,7 +244,7 @@ def test_charts_show_draws_groups_and_limit() -> None:
         assert curve.y.sum() / 2 == pytest.approx(1.0)
         assert (np.diff(curve.x) >= 0).all()
     effects = stack_effects_chart(stack, "car")
-    assert [mark.label for mark in effects.marks][-1] == "all, RSS"
+    assert effects.x.names[-1] == "all, RSS"
     tops: NDArray[np.float64] = effects.curves[1].y[1::4]
     assert tops == pytest.approx([*(row.effect[REAR] for row in stack.groups), stack.rss[REAR]])
     shares = stack_shares_chart(stack, "car")
@@ -244,3 +256,70 @@ def test_each_tolerance_says_what_it_means() -> None:
     notes = {name: note for name, note, _ in described(TrimTolerances)}
     assert set(GROUPS) < set(notes)
     assert all(note is not None and note.meaning for note in notes.values())
+
+
+def test_blocks_of_draws_are_told_and_give_the_same_cars() -> None:
+    told: list[float] = []
+    whole = trim_stack(CAR, TrimTolerances(), draws=4500, report=told.append)
+    assert told == pytest.approx([0.0, 2000 / 4500, 4000 / 4500])
+    part = trim_stack(CAR, TrimTolerances(), draws=4500, seed=2)
+    # Of the same spread: a standard deviation of 4,500 draws is known to 1 %.
+    assert whole.deviation == pytest.approx(part.deviation, rel=0.05)
+
+    def stop(_share: float) -> None:
+        raise InterruptedError
+
+    with pytest.raises(InterruptedError):
+        trim_stack(CAR, TrimTolerances(), report=stop)
+
+
+@pytest.mark.parametrize("limit", [0.0, 0.004, 0.5])
+def test_yield_is_known_as_far_as_scipy_says(limit: float) -> None:
+    stack = trim_stack(CAR, TrimTolerances(height_limit=limit), draws=400)
+    exact = binomtest(round(400 * stack.within), 400).proportion_ci(0.9, method="exact")
+    assert stack.within_limits(0.9) == pytest.approx((exact.low, exact.high))
+    assert stack.within_limits()[0] <= stack.within <= stack.within_limits()[1]
+    assert math.isnan(trim_stack(CAR, TrimTolerances(), draws=0).within_limits()[0])
+
+
+def test_diameters_of_bars_in_steel() -> None:
+    """A bore leaves d⁴ - d_i⁴, which grows by 4 Δd d³: as that of a full bar of (d⁴ - d_i⁴)/d³."""
+    tube = TorsionBar(diameter=0.03, bore=0.02, head_diameter=0.036)
+    steel = Hardware(
+        interconnection=InterconnectionBar(bar=tube), front_stabiliser=StabiliserBar(diameter=0.022)
+    )
+    found = bar_diameters(steel)
+    assert found == {
+        "left interconnection bar": pytest.approx(0.03 - 0.02**4 / 0.03**3),
+        "right interconnection bar": pytest.approx(0.03 - 0.02**4 / 0.03**3),
+        "front stabiliser bar": 0.022,
+    }
+    thicker = tube.model_copy(update={"diameter": 0.03 + 1e-7})
+    assert bar_rate(thicker) / bar_rate(tube) - 1 == pytest.approx(
+        4e-7 / found["left interconnection bar"],
+        rel=0.05,  # the transitions to the heads, which are a few per cent of the length
+    )
+
+
+def test_rows_tell_each_tolerance_and_all_together() -> None:
+    stack = trim_stack(CAR, TrimTolerances(distribution="uniform"))
+    rows = {row.key: row for row in stack_rows(stack)}
+    assert list(rows)[: len(GROUPS)] == list(GROUPS)
+    columns = (FRONT, REAR, PITCH)
+    for row in stack.groups:
+        told = rows[row.group]
+        assert [figure.value for figure in told.change] == [row.effect[column] for column in columns]
+        assert [figure.value for figure in told.share] == [row.share[column] for column in columns]
+        assert told.tolerance is not None
+        assert told.tolerance.value == row.tolerance
+    for key, values in (
+        ("rss", stack.rss),
+        ("worst", stack.worst),
+        ("linear", stack.linear_deviation),
+        ("drawn", stack.deviation),
+        ("p97", stack.percentile(97.5)),
+    ):
+        assert [figure.value for figure in rows[key].change] == [values[column] for column in columns]
+    assert "√3" in rows["linear"].change[0].meaning
+    assert all(figure.meaning for row in rows.values() for figure in row.change)
+    assert "uniform" in method(stack)
