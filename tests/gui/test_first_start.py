@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from PySide6.QtWidgets import QStyle, QStyleOptionTab, QTabBar
+from PySide6.QtWidgets import QStyle, QStyleOptionTab, QTabBar, QToolButton
 from pytestqt.qtbot import QtBot
 
 from tests.gui.conftest import Start
@@ -53,7 +53,14 @@ def test_the_essentials_are_in_sight_in_every_size(
         assert panel.view._canvas.width() > 200
         assert panel.view._canvas.height() > 100
     tabs = window.pages.tabBar()
-    assert tabs.sizeHint().width() <= window.pages.width()
+    if tabs.sizeHint().width() > window.pages.width():  # the bar is scrolled, and a menu has all pages
+        chooser = window.pages.cornerWidget()
+        assert isinstance(chooser, QToolButton)
+        assert hands.in_sight(chooser)
+        chooser.menu().aboutToShow.emit()
+        assert len(chooser.menu().actions()) == tabs.count()
+        chooser.menu().actions()[-1].trigger()
+        assert window.pages.currentIndex() == tabs.count() - 1
     for place in range(tabs.count()):
         room = tabs.style().subElementRect(QStyle.SubElement.SE_TabBarTabText, _tab(tabs, place), tabs)
         assert room.width() >= tabs.fontMetrics().horizontalAdvance(tabs.tabText(place))
