@@ -2,12 +2,18 @@
 
 from __future__ import annotations
 
-from PySide6.QtGui import QFontMetrics
+from collections.abc import Container
+
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QFontMetrics, QStandardItem, QStandardItemModel
 from PySide6.QtWidgets import QAbstractItemView, QFrame, QTableView
 
 from workbench.theme import small_font
 
-__all__ = ["dress_table"]
+__all__ = ["LEFT", "RIGHT", "dress_table", "make_rows"]
+
+LEFT = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter
+RIGHT = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
 
 _AIR = 5
 
@@ -41,3 +47,13 @@ def dress_table(table: QTableView, name: str) -> QFontMetrics:
     header.setHighlightSections(False)
     header.setMinimumSectionSize(1)
     return metrics
+
+
+def make_rows(cells: QStandardItemModel, count: int, words: Container[int]) -> None:
+    """Replace all rows by empty ones, in which columns of words stand left and those of numbers right."""
+    cells.setRowCount(0)
+    for _ in range(count):
+        row = [QStandardItem() for _ in range(cells.columnCount())]
+        for column, cell in enumerate(row):
+            cell.setTextAlignment(LEFT if column in words else RIGHT)
+        cells.appendRow(row)

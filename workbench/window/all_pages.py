@@ -98,7 +98,15 @@ class AllPages(PageTabs):
             self.packaging,
         ):
             with_units.units_changed.connect(self.units_changed)
-        for drawn in (self.plots, self.sweep, self.compare, self.linkage, self.steel, self.packaging):
+        for drawn in (
+            self.plots,
+            self.sweep,
+            self.compare,
+            self.levelling,
+            self.linkage,
+            self.steel,
+            self.packaging,
+        ):
             drawn.export_wanted.connect(self.export_wanted)
         for asked in (self.compare, self.scorecard, self.steel):
             asked.refused.connect(self.refused)

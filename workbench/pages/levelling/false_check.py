@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import Qt
+from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QLabel, QPushButton, QStackedWidget, QVBoxLayout, QWidget
 
 from models.charts import Chart
@@ -11,7 +11,7 @@ from models.ride.false_actuations import CLASSES, FalseActuations, false_actuati
 from models.run import Run
 from models.units import METRIC, UnitChoice, format_value
 from models.vehicle import Vehicle
-from workbench.plots import ChartView
+from workbench.plots import TitledChart
 from workbench.runner import Job, Runner
 from workbench.theme import LIGHT, Theme
 
@@ -22,7 +22,13 @@ _MINUTES = 10.0
 
 
 class FalseCheck(QWidget):
-    """Counts false actuations when asked; a result of another car or another run is taken off the screen."""
+    """Counts false actuations when asked; a result of another car or another run is taken off the screen.
+
+    Signals:
+        export_wanted(object): the chart that the user wants as a file.
+    """
+
+    export_wanted = Signal(object)
 
     def __init__(self, runner: Runner, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -32,7 +38,8 @@ class FalseCheck(QWidget):
         self._job: Job | None = None
         self._units: UnitChoice = METRIC
         self._theme = LIGHT
-        self.view = ChartView(self)
+        self.view = TitledChart("False actuations over the delay", self)
+        self.view.export_wanted.connect(self.export_wanted)
         self.button = QPushButton(self)
         self.button.clicked.connect(self._clicked)
         self.words = QLabel(self)

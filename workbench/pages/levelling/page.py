@@ -8,7 +8,6 @@ from PySide6.QtWidgets import (
     QComboBox,
     QHBoxLayout,
     QLabel,
-    QSizePolicy,
     QSplitter,
     QStackedWidget,
     QVBoxLayout,
@@ -26,12 +25,12 @@ from models.units import UnitChoice
 from models.vehicle import LoadCase
 from workbench.document import Document
 from workbench.editor import PartForm, PartHolder
+from workbench.figure_table import FigureTable
 from workbench.pages.levelling.false_check import FalseCheck
-from workbench.pages.levelling.figure_table import FigureTable
-from workbench.plots import ChartView
+from workbench.plots import TitledChart
 from workbench.runner import Job, Runner
 from workbench.scrolled import scrolled
-from workbench.theme import LIGHT, Theme, small_font
+from workbench.theme import LIGHT, Theme
 
 __all__ = ["LevellingPage"]
 
@@ -57,10 +56,12 @@ class LevellingPage(QWidget):
 
     Signals:
         units_changed(str, str): the user chose a unit: name of the kind of quantity, unit.
+        export_wanted(object): the chart that the user wants as a file.
         shown: a run is on the screen, or the reason why there is none.
     """
 
     units_changed = Signal(str, str)
+    export_wanted = Signal(object)
     shown = Signal()
 
     def __init__(self, document: Document, runner: Runner, parent: QWidget | None = None) -> None:
@@ -74,8 +75,8 @@ class LevellingPage(QWidget):
         self.holder = PartHolder(LevellingEvent(), self)
         self.load_box = QComboBox(self)
         self.form = PartForm(LevellingEvent, self.holder)
-        self.figures = FigureTable(self)
-        self.views = tuple(ChartView(self) for _ in range(3))
+        self.figures = FigureTable(self, "Figures of the levelling")
+        self.views = tuple(TitledChart(title, self) for title in _TITLES)
         self.check = FalseCheck(runner, self)
         self.message = QLabel(self)
         self.empty = QLabel(self)
@@ -85,6 +86,9 @@ class LevellingPage(QWidget):
         self.holder.changed.connect(self._run_again)
         self.load_box.activated.connect(lambda _index: self._run_again())
         self.form.units_changed.connect(self.units_changed)
+        self.check.export_wanted.connect(self.export_wanted)
+        for view in self.views:
+            view.export_wanted.connect(self.export_wanted)
         document.changed.connect(self._fill_loads)
         document.opened.connect(self._fill_loads)
         self._fill_loads()
@@ -133,9 +137,7 @@ class LevellingPage(QWidget):
         return scrolled(content, _WIDTH - 40)
 
     def _plots(self) -> QWidget:
-        height, wind_up, current = (
-            self._titled(title, view) for title, view in zip(_TITLES, self.views, strict=True)
-        )
+        height, wind_up, current = self.views
         for widget, least in ((height, _LOW), (wind_up, _LOW), (current, _LOW), (self.check, _LOW + 60)):
             widget.setMinimumHeight(least)
         rows = QSplitter(Qt.Orientation.Vertical, self)
@@ -163,20 +165,6 @@ class LevellingPage(QWidget):
             if row.orientation() != wanted:
                 row.setOrientation(wanted)
                 row.setSizes([_WIDTH, _WIDTH])
-
-    def _titled(self, title: str, view: ChartView) -> QWidget:
-        """Where the legend leaves no room for the name of the axis, the title still says what is shown."""
-        label = QLabel(title, self)
-        label.setFont(small_font(self.font()))
-        label.setContentsMargins(8, 3, 0, 1)
-        label.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)  # in a narrow window
-        box = QWidget(self)
-        column = QVBoxLayout(box)
-        column.setContentsMargins(0, 0, 0, 0)
-        column.setSpacing(0)
-        column.addWidget(label)
-        column.addWidget(view, 1)
-        return box
 
     # -- showing -------------------------------------------------------------------------------------
 
@@ -211,7 +199,7 @@ class LevellingPage(QWidget):
         self.empty.setStyleSheet(f"color: {theme.faint};")
         self.message.setStyleSheet(f"color: {theme.mark};")
 
-    def _parts(self) -> tuple[PartForm | FigureTable | FalseCheck | ChartView, ...]:
+    def _parts(self) -> tuple[PartForm | FigureTable | FalseCheck | TitledChart, ...]:
         return (self.form, self.figures, self.check, *self.views)
 
     def showEvent(self, event: QShowEvent) -> None:

@@ -9,15 +9,14 @@ from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QSizePolicy, QTabl
 from models.units import METRIC, UnitChoice
 from workbench.pages.life.lives import Lives, PartLife
 from workbench.pages.life.texts import COLUMNS, LAST_OF_WORDS, cells, heads, misses, tips
-from workbench.table_dress import dress_table
+from workbench.table_dress import LEFT, RIGHT, dress_table, make_rows
 from workbench.theme import LIGHT, Theme
 
 __all__ = ["LifeTable"]
 
-_RIGHT = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
-_LEFT = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter
 _WIDEST = ("Interconnection bars", "right", "9.99·10⁶", "9.99·10⁶", "margin", "", "0000.0", "000 %")
 _WORST, _MARGIN = 5, 9
+_WORDS = (*range(LAST_OF_WORDS + 1), _WORST)
 
 
 class LifeTable(QTableView):
@@ -92,11 +91,12 @@ class LifeTable(QTableView):
             self.rows.setRowCount(0)
             return
         if self.rows.rowCount() != len(self._parts):
-            self._make_rows(len(self._parts))
+            make_rows(self.rows, len(self._parts), _WORDS)
+            self.updateGeometry()
         for column, (title, tip) in enumerate(heads(self._parts[0], self._units)):
             head = QStandardItem(title)
             head.setToolTip(tip)
-            head.setTextAlignment(_RIGHT if self._is_number(column) else _LEFT)
+            head.setTextAlignment(LEFT if column in _WORDS else RIGHT)
             self.rows.setHorizontalHeaderItem(column, head)
         for number, part in enumerate(self._parts):
             marked = misses(part)
@@ -115,19 +115,6 @@ class LifeTable(QTableView):
             return self._theme.mark
         plain = column <= LAST_OF_WORDS or not COLUMNS[column][1]
         return self._theme.ink if plain else self._theme.candidate
-
-    @staticmethod
-    def _is_number(column: int) -> bool:
-        return column > LAST_OF_WORDS and column != _WORST
-
-    def _make_rows(self, count: int) -> None:
-        self.rows.setRowCount(0)
-        for _ in range(count):
-            row = [QStandardItem() for _ in COLUMNS]
-            for column, cell in enumerate(row):
-                cell.setTextAlignment(_RIGHT if self._is_number(column) else _LEFT)
-            self.rows.appendRow(row)
-        self.updateGeometry()
 
     def _select(self) -> None:
         keys = [part.key for part in self._parts]

@@ -28,7 +28,7 @@ from models.units import METRIC, UnitChoice
 from models.vehicle import Vehicle
 from workbench.document import Document
 from workbench.editor.conversions import first_chain, other_kind
-from workbench.pages.levelling.figure_table import FigureTable
+from workbench.figure_table import FigureTable
 from workbench.pages.linkage.chart_sheet import ChartSheet
 from workbench.pages.linkage.drawing import LinkageDrawing
 from workbench.pages.linkage.empty import NoLinkage
@@ -77,7 +77,7 @@ class LinkagePage(QWidget):
         self.travel = TravelRow(self._edit_travel, self)
         self.points = PointsTable(self._edit, self)
         self.charts_sheet = ChartSheet(self._chart, lambda: self._units, lambda: self._theme, self)
-        self.figures = FigureTable(self)
+        self.figures = FigureTable(self, "Figures of the linkage")
         self.empty = NoLinkage(self)
         self.note = QLabel(NO_BAR, self)
         self._stack = QStackedWidget(self)
@@ -100,7 +100,6 @@ class LinkagePage(QWidget):
         self.ends_box.setToolTip(
             "Draw the linkage in full rebound and full jounce too, and the paths of its joints"
         )
-        self.figures.setAccessibleName("Figures of the linkage")
         self.figures.setColumnWidth(2, self.figures.fontMetrics().horizontalAdvance("deg/mm²") + 10)
         self.place_box.setToolTip("What the linkage turns; sides that are alike share one")
         head = QHBoxLayout()

@@ -5,14 +5,14 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from PySide6.QtCore import QItemSelection, QItemSelectionModel, QSize, Qt, Signal
-from PySide6.QtGui import QColor, QStandardItem, QStandardItemModel
+from PySide6.QtGui import QColor, QStandardItemModel
 from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QSizePolicy, QTableView, QWidget
 
 from models.ride.mode_shape import ModeShapes
 from models.ride.modes import Modes
 from models.units import METRIC, UnitChoice
 from workbench.pages.modes.words import damped_text, number, ratio_text, shape_text
-from workbench.table_dress import dress_table
+from workbench.table_dress import LEFT, RIGHT, dress_table, make_rows
 from workbench.theme import LIGHT, Theme
 
 __all__ = ["ModesTable"]
@@ -28,8 +28,6 @@ _TIPS = {
     5: "Frequency of the damped motion, f √(1 - ζ²), Hz",
     _SHAPE: "Shares of the kinetic energy, and the point at which the body stands still",
 }
-_RIGHT = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
-_LEFT = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter
 _MARGIN = 16
 # A brush is dear to compare: the name of its colour is kept beside it.
 _COLOUR_NAME = Qt.ItemDataRole.UserRole
@@ -95,7 +93,7 @@ class ModesTable(QTableView):
         self.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
         header = self.horizontalHeader()
-        header.setDefaultAlignment(_RIGHT)
+        header.setDefaultAlignment(RIGHT)
         widest = {
             _NAME: "occupant on cushion",
             1: "Frequency, Hz",
@@ -109,7 +107,7 @@ class ModesTable(QTableView):
             self.setColumnWidth(column, metrics.horizontalAdvance(text) + _MARGIN)
         header.setSectionResizeMode(_SHAPE, QHeaderView.ResizeMode.Stretch)
         for column in (_NAME, _SHAPE):
-            self.cells.horizontalHeaderItem(column).setTextAlignment(_LEFT)
+            self.cells.horizontalHeaderItem(column).setTextAlignment(LEFT)
         for column, tip in _TIPS.items():
             self.cells.horizontalHeaderItem(column).setToolTip(tip)
 
@@ -118,7 +116,8 @@ class ModesTable(QTableView):
             return
         names = self._shown.candidate.names
         if self.cells.rowCount() != len(names):
-            self._make_rows(len(names))
+            make_rows(self.cells, len(names), (_NAME, _SHAPE))
+            self.updateGeometry()
         ink, candidate, baseline = self._theme.ink, self._theme.candidate, self._theme.baseline
         for row in range(len(names)):
             for column, text in enumerate(self._texts(self._shown, row)):
@@ -142,15 +141,6 @@ class ModesTable(QTableView):
             "",
             shape_text(shown.shapes, mode, self._units),
         )
-
-    def _make_rows(self, count: int) -> None:
-        self.cells.setRowCount(0)
-        for _ in range(count):
-            row = [QStandardItem() for _ in _COLUMNS]
-            for column, item in enumerate(row):
-                item.setTextAlignment(_LEFT if column in (_NAME, _SHAPE) else _RIGHT)
-            self.cells.appendRow(row)
-        self.updateGeometry()
 
     def _write(self, row: int, column: int, text: str, colour: str) -> None:
         item = self.cells.item(row, column)

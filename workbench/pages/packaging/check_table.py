@@ -13,7 +13,7 @@ from models.judge.packaging import Checked
 from models.units import METRIC, UnitChoice
 from workbench.figure_text import unit_text
 from workbench.packaging_text import check_tip, limit_words, number
-from workbench.table_dress import dress_table
+from workbench.table_dress import LEFT, RIGHT, dress_table
 from workbench.theme import LIGHT, Theme
 
 __all__ = ["CheckTable"]
@@ -28,8 +28,6 @@ _TIPS = {
 }
 _NUMBERS = (VALUE, BASELINE, LIMIT, MARGIN)
 _WIDEST = {VALUE: "−0.000", BASELINE: "−0.000", LIMIT: "≥ −0.000", MARGIN: "−0.000", UNIT: "mrad"}
-_RIGHT = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
-_LEFT = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter
 _ROWS = 10
 # Beside the texts of a column, and the least width of the names where all columns are to be in sight; px.
 _AIR, _LEAST_NAME = 10, 110
@@ -196,7 +194,7 @@ class _Model(QAbstractTableModel):
         if orientation != Qt.Orientation.Horizontal:
             return None
         if role == Qt.ItemDataRole.TextAlignmentRole:
-            return _RIGHT if section in _NUMBERS else _LEFT
+            return RIGHT if section in _NUMBERS else LEFT
         if role == Qt.ItemDataRole.ToolTipRole:
             return _TIPS.get(section, "Click to sort")
         if role != Qt.ItemDataRole.DisplayRole:
@@ -214,7 +212,7 @@ class _Model(QAbstractTableModel):
         if role == Qt.ItemDataRole.DisplayRole:
             return self._text(row, column)
         if role == Qt.ItemDataRole.TextAlignmentRole:
-            return _RIGHT if column in _NUMBERS else _LEFT
+            return RIGHT if column in _NUMBERS else LEFT
         if role == Qt.ItemDataRole.ToolTipRole:
             return check_tip(row, self.units)
         if role == Qt.ItemDataRole.ForegroundRole:

@@ -12,7 +12,7 @@ from models.judge.trim_tolerance import OUTPUTS
 from models.units import METRIC, UnitChoice
 from workbench.figure_text import unit_text
 from workbench.packaging_text import number, with_unit
-from workbench.table_dress import dress_table
+from workbench.table_dress import LEFT, RIGHT, dress_table, make_rows
 from workbench.theme import LIGHT, Theme
 
 __all__ = ["StackTable"]
@@ -20,8 +20,6 @@ __all__ = ["StackTable"]
 _HEADS = ("Front", "Rear", "Pitch")
 _COUNT = 2 + 2 * len(_HEADS)
 _NAME, _TOLERANCE, _CHANGE, _SHARE = 0, 1, 2, 2 + len(_HEADS)
-_RIGHT = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
-_LEFT = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter
 _MARGIN = 10
 
 
@@ -70,12 +68,7 @@ class StackTable(QTableView):
         return QSize(600, self.horizontalHeader().sizeHint().height() + rows + bar)
 
     def _make_rows(self) -> None:
-        self.cells.setRowCount(0)
-        for _ in self._rows:
-            cells = [QStandardItem() for _ in range(_COUNT)]
-            for column, cell in enumerate(cells):
-                cell.setTextAlignment(_LEFT if column == _NAME else _RIGHT)
-            self.cells.appendRow(cells)
+        make_rows(self.cells, len(self._rows), (_NAME,))
         self.updateGeometry()
 
     def _fill(self) -> None:
@@ -134,7 +127,7 @@ class StackTable(QTableView):
             if item.text() != text or item.model() is None:
                 item.setText(text)
                 item.setToolTip(tip)
-                item.setTextAlignment(_LEFT if column == _NAME else _RIGHT)
+                item.setTextAlignment(LEFT if column == _NAME else RIGHT)
                 self.cells.setHorizontalHeaderItem(column, item)
 
     def resizeEvent(self, event: QResizeEvent) -> None:

@@ -29,7 +29,7 @@ from models.units import METRIC, UnitChoice
 from models.vehicle import Vehicle
 from workbench.document import Document
 from workbench.editor import PartForm
-from workbench.pages.levelling.figure_table import FigureTable
+from workbench.figure_table import FigureTable
 from workbench.pages.roads.crg_dialog import CrgDialog
 from workbench.pages.roads.csv_dialog import CsvDialog
 from workbench.pages.roads.event_form import EVENT, EventForm
@@ -87,8 +87,7 @@ class RoadsPage(QWidget):
         )
         self.message, self.words, self.source = QLabel(self), QLabel(self), QLabel(self)
         self.profile, self.spectrum = ChartView(self), ChartView(self)
-        self.figures = FigureTable(self)
-        self.figures.setAccessibleName("Figures of the road")
+        self.figures = FigureTable(self, "Figures of the road")
         self.figures.setColumnWidth(2, self.figures.fontMetrics().horizontalAdvance("m/km") + 14)
         self.mix = MixTable(document, self)
         self.shares = MixShares(document, runner, self)

@@ -6,14 +6,14 @@ import math
 from collections.abc import Mapping
 
 from PySide6.QtCore import QItemSelection, QItemSelectionModel, QSize, Qt, Signal
-from PySide6.QtGui import QColor, QResizeEvent, QStandardItem, QStandardItemModel
+from PySide6.QtGui import QColor, QResizeEvent, QStandardItemModel
 from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QSizePolicy, QTableView, QWidget
 
 from models.hardware import PLACES, Place
 from models.judge.part_report import PLACE_NAMES, TOLERANCE, PartReport
 from models.units import METRIC, UnitChoice
 from workbench.pages.steel.words import off_text, part_text, value_with_unit
-from workbench.table_dress import dress_table
+from workbench.table_dress import LEFT, RIGHT, dress_table, make_rows
 from workbench.theme import LIGHT, Theme
 
 __all__ = ["PlacesTable"]
@@ -31,8 +31,6 @@ _TIPS = (
 )
 _WIDEST = {_STEEL: "00000 lbf·in/deg", _CAR: "00000 lbf·in/deg", _OFF: "+1000 %", _STRESS: "0000 MPa"}
 _WIDEST |= {_SAFETY: "Safety"}
-_RIGHT = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
-_LEFT = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter
 _ACROSS = Qt.Orientation.Horizontal
 _MARGIN = 10
 # Width from which all columns have room, px.
@@ -67,7 +65,7 @@ class PlacesTable(QTableView):
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
         header = self.horizontalHeader()
-        header.setDefaultAlignment(_RIGHT)
+        header.setDefaultAlignment(RIGHT)
         for column, widest in _WIDEST.items():
             header.setSectionResizeMode(column, QHeaderView.ResizeMode.Fixed)
             self.setColumnWidth(column, metrics.horizontalAdvance(widest) + _MARGIN)
@@ -76,13 +74,11 @@ class PlacesTable(QTableView):
         for column, tip in enumerate(_TIPS):
             self.cells.setHeaderData(column, _ACROSS, tip, Qt.ItemDataRole.ToolTipRole)
         for column in (_NAME, _PART):
-            self.cells.setHeaderData(column, _ACROSS, _LEFT, Qt.ItemDataRole.TextAlignmentRole)
+            self.cells.setHeaderData(column, _ACROSS, LEFT, Qt.ItemDataRole.TextAlignmentRole)
+        make_rows(self.cells, len(PLACES), (_NAME, _PART))
         for row, place in enumerate(PLACES):
-            for column in range(len(_COLUMNS)):
-                item = QStandardItem()
-                item.setTextAlignment(_LEFT if column in (_NAME, _PART) else _RIGHT)
-                item.setToolTip(_TIPS[column])
-                self.cells.setItem(row, column, item)
+            for column, tip in enumerate(_TIPS):
+                self.cells.item(row, column).setToolTip(tip)
             self.cells.item(row, _NAME).setText(PLACE_NAMES[place])
 
     def resizeEvent(self, event: QResizeEvent) -> None:

@@ -15,7 +15,7 @@ from models.hardware import CoilSpring, Size, StabiliserBar, TorsionBar
 from models.units import METRIC, UnitChoice
 from workbench.figure_text import distance_text, unit_text
 from workbench.pages.steel.words import number_text
-from workbench.table_dress import dress_table
+from workbench.table_dress import RIGHT, dress_table
 from workbench.theme import LIGHT, Theme
 
 __all__ = ["SizeTable"]
@@ -62,7 +62,6 @@ _COLUMNS: dict[type, tuple[_Column, ...]] = {
         *_RESULTS,
     ),
 }
-_RIGHT = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
 _ROWS = 10
 _MARGIN = 8
 
@@ -91,7 +90,7 @@ class SizeTable(QTableView):
         self._strong.setBold(True)
         self.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAsNeeded)
-        self.horizontalHeader().setDefaultAlignment(_RIGHT)
+        self.horizontalHeader().setDefaultAlignment(RIGHT)
         self.activated.connect(self._activate)
         self.selectionModel().selectionChanged.connect(lambda _chosen, _left: self.chosen_changed.emit())
 
@@ -152,7 +151,7 @@ class SizeTable(QTableView):
     def _item(self, size: Size[Any], column: _Column) -> QStandardItem:
         in_use = size.part == self._present
         item = QStandardItem(self._text(column.value(size), column.kind))
-        item.setTextAlignment(_RIGHT)
+        item.setTextAlignment(RIGHT)
         item.setForeground(QColor(self._theme.candidate if in_use else self._theme.ink))
         item.setToolTip("The present size" if in_use else f"{column.meaning}.")
         if in_use:

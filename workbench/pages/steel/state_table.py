@@ -3,20 +3,18 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Qt
-from PySide6.QtGui import QColor, QFontMetrics, QStandardItem, QStandardItemModel
+from PySide6.QtGui import QColor, QFontMetrics, QStandardItemModel
 from PySide6.QtWidgets import QHeaderView, QTableView, QWidget
 
 from models.figure import Figure
 from models.judge.part_report import StateTable, is_exceeded
 from models.units import METRIC, UnitChoice
 from workbench.figure_text import unit_text, value_text
-from workbench.table_dress import dress_table
+from workbench.table_dress import LEFT, RIGHT, dress_table, make_rows
 from workbench.theme import LIGHT, Theme
 
 __all__ = ["StatesView"]
 
-_RIGHT = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
-_LEFT = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter
 _MARGIN = 10
 
 
@@ -34,7 +32,7 @@ class StatesView(QTableView):
         self._metrics: QFontMetrics = dress_table(self, "Loads and stresses by state")
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.setVerticalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        self.horizontalHeader().setDefaultAlignment(_RIGHT)
+        self.horizontalHeader().setDefaultAlignment(RIGHT)
 
     def show_table(self, table: StateTable) -> None:
         """Show a table."""
@@ -71,14 +69,11 @@ class StatesView(QTableView):
         # No items for the heads: Qt would make them itself, and Python outlives those.
         for column, head in enumerate(("State", *heads)):
             self.cells.setHeaderData(column, Qt.Orientation.Horizontal, head)
-        self.cells.setHeaderData(0, Qt.Orientation.Horizontal, _LEFT, Qt.ItemDataRole.TextAlignmentRole)
-        for row in rows:
-            items = [QStandardItem(_short(row.name)), *(QStandardItem() for _ in row.cells)]
-            for item in items[1:]:
-                item.setTextAlignment(_RIGHT)
-            items[0].setTextAlignment(_LEFT)
-            items[0].setToolTip(row.name)
-            self.cells.appendRow(items)
+        self.cells.setHeaderData(0, Qt.Orientation.Horizontal, LEFT, Qt.ItemDataRole.TextAlignmentRole)
+        make_rows(self.cells, len(rows), (0,))
+        for number, row in enumerate(rows):
+            self.cells.item(number, 0).setText(_short(row.name))
+            self.cells.item(number, 0).setToolTip(row.name)
         self._size(heads)
 
     def _size(self, heads: list[str]) -> None:

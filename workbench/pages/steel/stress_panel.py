@@ -12,7 +12,7 @@ from models.judge.part_report import PartReport, differing, is_exceeded
 from models.part_loads import roll_travel
 from models.units import METRIC, UnitChoice
 from models.vehicle import Vehicle
-from workbench.pages.levelling.figure_table import FigureTable
+from workbench.figure_table import FigureTable
 from workbench.pages.steel.state_table import StatesView
 from workbench.pages.steel.words import HINT, apply_text
 from workbench.plots import TitledChart

@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
 from PySide6.QtCore import QPoint, Qt
+from PySide6.QtWidgets import QToolButton
 from pytestqt.qtbot import QtBot
 
 from models.analysis import Analysis, analyse
+from models.charts import Chart
 from models.fields import replaced
 from models.project import load
 from models.units import INCH_POUND, METRIC
@@ -27,13 +28,6 @@ LONG = 15000  # ms; the first run may have to compile
 
 def results(vehicle: Vehicle) -> Analysis:
     return analyse(vehicle, PROJECT.run, compiled=False)
-
-
-@pytest.fixture
-def runner(qtbot: QtBot) -> Iterator[Runner]:
-    runner = Runner()
-    yield runner
-    runner.stop()
 
 
 @pytest.fixture
@@ -64,6 +58,14 @@ def test_event_of_the_chosen_load_is_on_show(page: LevellingPage) -> None:
     ]
     assert figure(page, "Actuations") == "2"
     assert figure(page, "Time to level, loaded").endswith(" s")
+
+
+def test_a_chart_is_exported_from_its_menu(page: LevellingPage) -> None:
+    asked: list[Chart] = []
+    page.export_wanted.connect(asked.append)
+    page.views[1].findChild(QToolButton).menu().actions()[0].trigger()
+    assert [chart.key for chart in asked] == ["levelling-wind-up"]
+    assert page.views[1].title.text() == "Wind-up of the trim springs (deg, lifts the rear +)"
 
 
 def test_another_load_case_is_run(page: LevellingPage, qtbot: QtBot) -> None:
@@ -174,7 +176,7 @@ def test_units_and_theme_reach_all_parts(page: LevellingPage) -> None:
     for units, unit in ((INCH_POUND, "in"), (METRIC, "mm")):
         page.set_units(units)
         assert figure(page, "Height error, loaded").endswith(f" {unit}")
-        assert all(view.units["travel"] == unit for view in page.views)
+        assert all(view.view.units["travel"] == unit for view in page.views)
     for theme in (DARK, LIGHT):
         page.set_theme(theme)
         assert theme.faint in page.empty.styleSheet()
@@ -186,6 +188,6 @@ def test_charts_have_room_for_their_legends_at_every_width(page: LevellingPage, 
     legend = "joined torsion bars  front  rear  seen"
     least = page.fontMetrics().horizontalAdvance(legend)
     assert all(view.width() >= least for view in page.views)
-    assert all(view.height() >= 130 for view in page.views)
+    assert all(view.view.height() >= 130 for view in page.views)
     heights, wind_up, _ = (view.mapTo(page, QPoint()) for view in page.views)
     assert (wind_up.x() > heights.x()) == (width >= 1000)

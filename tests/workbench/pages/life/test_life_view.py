@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
@@ -40,13 +39,6 @@ def bump(name: str, height: float, share: float) -> RoadShare:
 MIX = (bump("kerb", 0.05, 0.25), bump("hump", 0.02, 0.75))
 PROJECT: Project = replaced(replaced(SAMPLE, ("road_mix",), MIX), ("candidate",), SOFT)
 FRONT = ("variants", SAMPLE.names.index(SOFT), "vehicle", "front", "spring", "rate")
-
-
-@pytest.fixture
-def runner(qtbot: QtBot) -> Iterator[Runner]:
-    runner = Runner()
-    yield runner
-    runner.stop()
 
 
 @pytest.fixture

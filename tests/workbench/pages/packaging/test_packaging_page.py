@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from functools import cache
 from pathlib import Path
 
@@ -39,13 +38,6 @@ def results(vehicle: Vehicle) -> Analysis:
 
 def car(project: Project, name: str = JOINED) -> Analysis:
     return results(project.variant(name).vehicle)
-
-
-@pytest.fixture
-def runner(qtbot: QtBot) -> Iterator[Runner]:
-    runner = Runner()
-    yield runner
-    runner.stop()
 
 
 def opened(qtbot: QtBot, runner: Runner, project: Project, baseline: bool = True) -> PackagingPage:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from pathlib import Path
 
 import numpy as np
@@ -32,13 +31,6 @@ ROAD, MIX = range(2)
 GERMAN = "Weg (m);Höhe links (mm);Höhe rechts (mm)\n" + "".join(
     f"{n / 20:.2f};{n % 7:.1f};{n % 5:.1f}\n".replace(".", ",") for n in range(900)
 )
-
-
-@pytest.fixture
-def runner(qtbot: QtBot) -> Iterator[Runner]:
-    runner = Runner()
-    yield runner
-    runner.stop()
 
 
 @pytest.fixture

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
@@ -32,13 +31,6 @@ PROJECT = replaced(
 BAR = ("variants", 0, "vehicle", "left", "coupling", "bar_rate")
 STEEL = ("variants", 0, "hardware")
 LONG = 15000  # ms; a busy machine
-
-
-@pytest.fixture
-def runner(qtbot: QtBot) -> Iterator[Runner]:
-    runner = Runner()
-    yield runner
-    runner.stop()
 
 
 @pytest.fixture

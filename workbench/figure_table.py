@@ -5,20 +5,18 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from PySide6.QtCore import Qt
-from PySide6.QtGui import QColor, QStandardItem, QStandardItemModel
+from PySide6.QtGui import QColor, QStandardItemModel
 from PySide6.QtWidgets import QHeaderView, QTableView, QWidget
 
 from models.judge.figure import Figure
 from models.units import METRIC, UnitChoice
 from workbench.figure_text import unit_text, value_text
-from workbench.table_dress import dress_table
+from workbench.table_dress import dress_table, make_rows
 from workbench.theme import LIGHT, Theme
 
 __all__ = ["FigureTable"]
 
 _NAME, _VALUE, _UNIT = range(3)
-_RIGHT = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
-_LEFT = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter
 
 
 class FigureTable(QTableView):
@@ -26,8 +24,8 @@ class FigureTable(QTableView):
 
     def __init__(
         self,
-        parent: QWidget | None = None,
-        name: str = "Figures of the levelling",
+        parent: QWidget | None,
+        name: str,
         is_wrong: Callable[[Figure], bool] = lambda _figure: False,
     ) -> None:
         """Make the table.
@@ -75,13 +73,7 @@ class FigureTable(QTableView):
         self._fill()
 
     def _make_rows(self) -> None:
-        self.rows.setRowCount(0)
-        for figure in self._figures:
-            cells = [QStandardItem() for _ in range(3)]
-            cells[_NAME].setText(figure.label)
-            for column, cell in enumerate(cells):
-                cell.setTextAlignment(_RIGHT if column == _VALUE else _LEFT)
-            self.rows.appendRow(cells)
+        make_rows(self.rows, len(self._figures), (_NAME, _UNIT))
         height = len(self._figures) * self.verticalHeader().defaultSectionSize()
         self.setFixedHeight(height + 2 * self.frameWidth())
 
