@@ -16,12 +16,12 @@ from typing import Annotated, Literal, Self
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 from pydantic import model_validator
-from pydantic_core import PydanticCustomError
 
 from models.fields import Label, Part, Quantity
 from models.figure import Figure
 from models.hardware.materials import CHROME_SILICON, Material
 from models.hardware.setting import Setting, shear_limit
+from models.hardware.size_rule import size_error
 from models.hardware.state import LoadState, greatest, margin_figures, reverse_figures, state_figures
 
 __all__ = [
@@ -129,26 +129,18 @@ class CoilSpring(Part):
     @model_validator(mode="after")
     def _rules_between_fields(self) -> Self:
         if self.mean_diameter < 2 * self.wire_diameter:
-            raise _rule(
+            raise size_error(
                 "Mean coil diameter",
                 self.mean_diameter,
                 f"at least two wire diameters, {2e3 * self.wire_diameter:.6g} mm",
             )
         if self.free_length <= solid_length(self):
-            raise _rule(
+            raise size_error(
                 "Free length",
                 self.free_length,
                 f"more than the solid length of these coils, {1e3 * solid_length(self):.6g} mm",
             )
         return self
-
-
-def _rule(name: str, value: float, rule: str) -> PydanticCustomError:
-    return PydanticCustomError(
-        "rule",
-        "{name}: {value} mm is outside the allowed range ({rule})",
-        {"name": name, "value": f"{1e3 * value:.6g}", "rule": rule},
-    )
 
 
 def coil_rate(coil: CoilSpring) -> float:

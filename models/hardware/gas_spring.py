@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from dataclasses import replace
 from typing import Annotated, Literal
 
 from scipy.constants import atm
@@ -15,6 +16,7 @@ from scipy.constants import atm
 from models.fields import Part, Quantity
 from models.figure import Figure
 from models.hardware.state import LoadState
+from models.vehicle.spring import GAS_AREA, GAS_EXPONENT, GAS_VOLUME
 
 __all__ = ["GasStrut", "area_for", "gas_figures", "gas_pressure", "gas_rate"]
 
@@ -23,41 +25,9 @@ class GasStrut(Part):
     """Piston or bellows on a closed gas volume."""
 
     kind: Literal["gas"] = "gas"
-    area: Annotated[
-        float,
-        Quantity(
-            "area",
-            "Effective area",
-            "Volume displaced per deflection of the spring.",
-            low=1e-5,
-            high=0.2,
-            typical=(5e-4, 0.02),
-            prominent=True,
-        ),
-    ] = 0.0024
-    volume: Annotated[
-        float,
-        Quantity(
-            "volume",
-            "Gas volume",
-            "Gas volume at design trim.",
-            low=1e-6,
-            high=0.5,
-            typical=(2e-4, 0.01),
-            prominent=True,
-        ),
-    ] = 6e-4
-    exponent: Annotated[
-        float,
-        Quantity(
-            "ratio",
-            "Polytropic exponent",
-            "n of p V^n = constant: 1 is slow (isothermal), 1.4 is fast (adiabatic, air or nitrogen).",
-            low=1.0,
-            high=1.7,
-            typical=(1.0, 1.4),
-        ),
-    ] = 1.3
+    area: Annotated[float, replace(GAS_AREA, prominent=True)] = 0.0024
+    volume: Annotated[float, replace(GAS_VOLUME, prominent=True)] = 6e-4
+    exponent: Annotated[float, GAS_EXPONENT] = 1.3
     pressure_limit: Annotated[
         float,
         Quantity(

@@ -19,12 +19,12 @@ from typing import Annotated, Literal, Self
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 from pydantic import Field, model_validator
-from pydantic_core import PydanticCustomError
 
 from models.fields import Label, Part, Quantity
 from models.figure import Figure
 from models.hardware.materials import CHROME_VANADIUM, Material
 from models.hardware.setting import Setting, shear_limit
+from models.hardware.size_rule import size_error
 from models.hardware.state import LoadState, greatest, margin_figures, reverse_figures, state_figures
 
 __all__ = [
@@ -129,9 +129,9 @@ class TorsionBar(Part):
     @model_validator(mode="after")
     def _rules_between_fields(self) -> Self:
         if self.bore >= self.diameter:
-            raise _rule("Bore", self.bore, f"less than the bar diameter, {1e3 * self.diameter:.6g} mm")
+            raise size_error("Bore", self.bore, f"less than the bar diameter, {1e3 * self.diameter:.6g} mm")
         if self.head_diameter < self.diameter:
-            raise _rule(
+            raise size_error(
                 "Head diameter",
                 self.head_diameter,
                 f"at least the bar diameter, {1e3 * self.diameter:.6g} mm",
@@ -139,18 +139,10 @@ class TorsionBar(Part):
         rise = (self.head_diameter - self.diameter) / 2
         if self.transition == "fillet" and self.transition_length < rise:
             # An arc that leaves the bar along its surface needs at least its rise in length.
-            raise _rule(
+            raise size_error(
                 "Transition length", self.transition_length, f"at least {1e3 * rise:.6g} mm for a fillet"
             )
         return self
-
-
-def _rule(name: str, value: float, rule: str) -> PydanticCustomError:
-    return PydanticCustomError(
-        "rule",
-        "{name}: {value} mm is outside the allowed range ({rule})",
-        {"name": name, "value": f"{1e3 * value:.6g}", "rule": rule},
-    )
 
 
 def equivalent_length(bar: TorsionBar) -> float:

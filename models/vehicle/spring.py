@@ -10,7 +10,17 @@ from pydantic_core import PydanticCustomError
 
 from models.fields import Label, Part, Quantity
 
-__all__ = ["CornerSpring", "GasSpring", "ProgressiveSpring", "Spring", "SpringPoint", "TabulatedSpring"]
+__all__ = [
+    "GAS_AREA",
+    "GAS_EXPONENT",
+    "GAS_VOLUME",
+    "CornerSpring",
+    "GasSpring",
+    "ProgressiveSpring",
+    "Spring",
+    "SpringPoint",
+    "TabulatedSpring",
+]
 
 _Rate = Annotated[
     float,
@@ -114,43 +124,40 @@ class TabulatedSpring(Part):
         return points
 
 
+# The gas spring as hardware has the same ranges, so that the car takes what it gives.
+GAS_AREA = Quantity(
+    "area",
+    "Effective area",
+    "Volume displaced per deflection of the spring.",
+    low=1e-5,
+    high=0.2,
+    typical=(5e-4, 0.02),
+)
+GAS_VOLUME = Quantity(
+    "volume",
+    "Gas volume",
+    "Gas volume at design trim.",
+    low=1e-6,
+    high=0.5,
+    typical=(2e-4, 0.01),
+)
+GAS_EXPONENT = Quantity(
+    "ratio",
+    "Polytropic exponent",
+    "n of p V^n = constant: 1 is slow (isothermal), 1.4 is fast (adiabatic, air or nitrogen).",
+    low=1.0,
+    high=1.7,
+    typical=(1.0, 1.4),
+)
+
+
 class GasSpring(Part):
     """Closed gas volume: p = p0 (V0 / V)^n, with p0 from the static force that trim sets."""
 
     kind: Literal["gas"] = "gas"
-    area: Annotated[
-        float,
-        Quantity(
-            "area",
-            "Effective area",
-            "Volume displaced per deflection of the spring.",
-            low=1e-5,
-            high=0.2,
-            typical=(5e-4, 0.02),
-        ),
-    ] = 0.008
-    volume: Annotated[
-        float,
-        Quantity(
-            "volume",
-            "Gas volume",
-            "Gas volume at design trim.",
-            low=1e-6,
-            high=0.5,
-            typical=(2e-4, 0.01),
-        ),
-    ] = 0.0018
-    exponent: Annotated[
-        float,
-        Quantity(
-            "ratio",
-            "Polytropic exponent",
-            "n of p V^n = constant: 1 is slow (isothermal), 1.4 is fast (adiabatic, air or nitrogen).",
-            low=1.0,
-            high=1.7,
-            typical=(1.0, 1.4),
-        ),
-    ] = 1.3
+    area: Annotated[float, GAS_AREA] = 0.008
+    volume: Annotated[float, GAS_VOLUME] = 0.0018
+    exponent: Annotated[float, GAS_EXPONENT] = 1.3
     motion_ratio: _MotionRatio = 1.0
 
 
