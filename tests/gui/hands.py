@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QPoint, Qt
-from PySide6.QtWidgets import QMenu, QPushButton, QWidget
+from PySide6.QtWidgets import QAbstractButton, QApplication, QMenu, QPushButton, QTabBar, QTableView, QWidget
 from pytestqt.qtbot import QtBot
 
+from workbench.editor import PartForm
 from workbench.editor.quantity_row import QuantityRow
 from workbench.window.main_window import MainWindow
 
@@ -27,6 +28,12 @@ class Hands:
         assert isinstance(row, QuantityRow)
         return row
 
+    def row_of(self, form: PartForm, label: str) -> QuantityRow:
+        """Row of a quantity in a form."""
+        row = next(row for row in form.rows() if row.label == label)
+        assert isinstance(row, QuantityRow)
+        return row
+
     def drag(self, row: QuantityRow, *shares: float) -> None:
         """Take the knob of a slider, move it to shares of the way, one after the other, and let go."""
         slider, middle = row.slider, row.slider.height() // 2
@@ -39,9 +46,38 @@ class Hands:
     def type_into(self, row: QuantityRow, text: str, end: Qt.Key | None = Qt.Key.Key_Return) -> None:
         """Click into the number of a row, type over it, and press Return (or nothing)."""
         self._qtbot.mouseClick(row.number, _LEFT)
+        # A number that already had the keys is not chosen as a whole by the click.
+        self._qtbot.keyClick(row.number, Qt.Key.Key_A, Qt.KeyboardModifier.ControlModifier)
         self._qtbot.keyClicks(row.number, text)
         if end is not None:
             self._qtbot.keyClick(row.number, end)
+        self.settle()
+
+    def turn_to(self, title: str, bar: QTabBar | None = None) -> None:
+        """Click a tab; of the pages where no other bar is named."""
+        bar = bar or self._window.pages.tabBar()
+        number = [bar.tabText(index) for index in range(bar.count())].index(title)
+        if not bar.rect().contains(bar.tabRect(number)):  # scrolled away; the menu of pages has it
+            bar.setCurrentIndex(number)
+        self._qtbot.mouseClick(bar, _LEFT, pos=bar.tabRect(number).center())
+        assert bar.currentIndex() == number
+        self.settle()
+
+    def press(self, button: QAbstractButton) -> None:
+        """Press a button, or tick a box on its tick."""
+        self._qtbot.waitUntil(lambda: self.in_sight(button))
+        assert button.isEnabled()
+        self._qtbot.mouseClick(button, _LEFT, pos=QPoint(8, button.height() // 2))
+        self.settle()
+
+    def type_into_cell(self, table: QTableView, row: int, column: int, text: str) -> None:
+        """Double-click a cell of a table, type over it, and press Return."""
+        place = table.visualRect(table.model().index(row, column)).center()
+        self._qtbot.mouseClick(table.viewport(), _LEFT, pos=place)
+        self._qtbot.mouseDClick(table.viewport(), _LEFT, pos=place)
+        editor = QApplication.focusWidget()
+        self._qtbot.keyClicks(editor, text)
+        self._qtbot.keyClick(editor, Qt.Key.Key_Return)
         self.settle()
 
     def choose(self, key: str) -> None:
