@@ -59,6 +59,8 @@ STATES = (
             0.025,
             "Bore: 25 mm is outside the allowed range (less than the bar diameter, 24 mm)",
         ),
+        (TorsionBar(), "front_teeth", 1, "1 is outside the allowed range (at least 2)"),
+        (TorsionBar(), "rear_teeth", 401, "401 is outside the allowed range (at most 400)"),
         (TorsionBar(), "head_diameter", 0.020, "Head diameter: 20 mm is outside"),
         (TorsionBar(), "transition_length", 0.001, "Transition length: 1 mm is outside"),
         (CoilSpring(), "mean_diameter", 0.020, "at least two wire diameters, 26 mm"),
