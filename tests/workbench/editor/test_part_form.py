@@ -291,6 +291,10 @@ def test_texts_and_whole_numbers(form: PartForm, target: Any) -> None:
     assert "outside the allowed range (at least 0)" in seed.message
     QTest.keyClick(seed.text, Qt.Key.Key_Escape)
     assert (seed.text.text(), seed.message) == ("42", "")
+    enter(seed, "-1")
+    assert seed.message
+    enter(seed, "42")  # the number that stands
+    assert (seed.text.text(), seed.message) == ("42", "")
 
 
 def test_another_kind_keeps_what_both_have_and_brings_its_rows(form: PartForm, target: Any) -> None:
