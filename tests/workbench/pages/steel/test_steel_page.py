@@ -306,6 +306,7 @@ def test_sizes_have_lives_once_the_roads_are_driven(
 def test_a_hidden_page_computes_nothing_and_catches_up(
     view: SizesView, document: Document, runner: Runner, qtbot: QtBot
 ) -> None:
+    qtbot.waitUntil(lambda: runner.idle, timeout=LONG)  # sizes are still being sought
     view.hide()
     document.edit(BAR, 1000.0)
     assert runner.idle
