@@ -77,6 +77,9 @@ def _reason(item: ErrorDetails) -> str:
     if item["type"] in ("string_too_short", "string_too_long"):
         limit = f"at least {ctx['min_length']}" if "min_length" in ctx else f"at most {ctx['max_length']}"
         return f"a text of {len(item['input'])} characters is outside the allowed range ({limit})"
+    if item["type"] in ("greater_than_equal", "less_than_equal"):
+        limit = f"at least {ctx['ge']}" if "ge" in ctx else f"at most {ctx['le']}"
+        return f"{item['input']} is outside the allowed range ({limit})"
     return _REASONS.get(item["type"], item["msg"])
 
 

@@ -18,6 +18,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
+from math import nan
 
 import numpy as np
 from numpy.typing import NDArray
@@ -166,6 +167,9 @@ def part_figures(
 ) -> dict[str, tuple[Figure, ...]]:
     """Figures of each part that is described, by place; "clocking ..." and "motor" follow their bars.
 
+    A part that the car does not have carries nothing that is known: what asks for its load is NaN, and it has
+    no clocking.
+
     Args:
         vehicle: the car.
         hardware: its parts.
@@ -181,7 +185,7 @@ def part_figures(
             figures[place] = _stabiliser(vehicle, place, part)
         elif part is not None:
             figures[place] = _figures(part, states)
-        if isinstance(part, BarSpring | InterconnectionBar | TrimBar):
+        if states and isinstance(part, BarSpring | InterconnectionBar | TrimBar):
             figures[f"clocking {place}"] = _clocking(vehicle, place, part, states)
     if hardware.trim is not None and hardware.trim.motor is not None:
         figures["motor"] = _motor(vehicle, hardware.trim, hardware.trim.motor, loads)
@@ -341,4 +345,6 @@ def _motor(
     """Figures of the motor: winding against both bars while the wheels stay where they are."""
     bars = [loaded.states[0].load for loaded in loads if loaded.place == "trim"]
     limit = vehicle.levelling.limit
+    if not bars:
+        return motor_figures(motor, nan, nan)
     return motor_figures(motor, sum(bars), sum(bars) + len(bars) * bar_rate(part.bar) * limit, limit)

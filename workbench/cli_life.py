@@ -29,15 +29,19 @@ _PartLives = list[tuple[FatiguePart, Life]]
 def life_text(project: Project, variants: Sequence[Variant], units: UnitChoice) -> str:
     """Table of the lives of each variant.
 
+    A car that cannot drive the mix has the reason in place of lives.
+
     Raises:
-        InputError: the project has no road mix, or a car cannot drive it.
+        InputError: the project has no road mix.
     """
     roads = ", ".join(_roads(project))
     lines = [project.name, f"Over the road mix: {roads}; load: {project.load.name}"]
     for variant in variants:
         lines += ["", variant.name, "=" * len(variant.name), ""]
-        lives = _lives(project, variant)
-        if lives:
+        lives, trouble = _lives_or_reason(project, variant)
+        if trouble:
+            lines.append(f"Not driven: {trouble}.")
+        elif lives:
             lines += _table(lives, variant.hardware.life_target, units)
         else:
             lines.append("No part in steel that is described carries load in this car.")
@@ -56,18 +60,21 @@ def life_json(project: Project, variants: Sequence[Variant], units: UnitChoice) 
         "project": project.model_dump(mode="json", include={"name", "note", "baseline", "candidate"}),
         "load_case": project.load.name,
         "road_mix": _roads(project),
-        "variants": {
-            variant.name: {
-                "target": _target(variant.hardware.life_target, units),
-                "parts": [_entry(part, life, units) for part, life in _lives(project, variant)],
-                "left_out": list(left_out(variant.vehicle, variant.hardware)),
-            }
-            for variant in variants
-        },
+        "variants": {variant.name: _variant(project, variant, units) for variant in variants},
         "not_covered": list(NOT_COVERED),
         "cautions": list(_CAUTIONS),
     }
     return json.dumps(content, indent=2, ensure_ascii=False, allow_nan=False)
+
+
+def _variant(project: Project, variant: Variant, units: UnitChoice) -> dict[str, Any]:
+    lives, trouble = _lives_or_reason(project, variant)
+    return {
+        "target": _target(variant.hardware.life_target, units),
+        "parts": [_entry(part, life, units) for part, life in lives],
+        "left_out": list(left_out(variant.vehicle, variant.hardware)),
+        **({"not_driven": trouble} if trouble else {}),
+    }
 
 
 def _roads(project: Project) -> list[str]:
@@ -85,6 +92,14 @@ def _lives(project: Project, variant: Variant) -> _PartLives:
         return []
     loads = road_loads(variant.vehicle, project.run, project.load, project.road_mix)
     return list(zip(parts, steel_lives(loads, variant.vehicle, variant.hardware), strict=True))
+
+
+def _lives_or_reason(project: Project, variant: Variant) -> tuple[_PartLives, str]:
+    """Lives, or why the car cannot drive the mix."""
+    try:
+        return _lives(project, variant), ""
+    except InputError as error:
+        return [], error.problems[0].reason
 
 
 def _table(lives: _PartLives, target: LifeTarget, units: UnitChoice) -> list[str]:

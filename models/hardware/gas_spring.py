@@ -65,9 +65,9 @@ def gas_rate(gas: GasStrut, load: float, deflection: float = 0.0, exponent: floa
 
 
 def gas_figures(gas: GasStrut, states: Sequence[LoadState] = ()) -> tuple[Figure, ...]:
-    """Figures of a gas spring that carries these forces, "design" among them."""
-    load = next((state.load for state in states if state.key == "design"), 0.0)
-    highest = max((state.load for state in states), default=0.0)
+    """Figures of a gas spring that carries these forces, "design" among them; NaN of those without any."""
+    load = next((state.load for state in states if state.key == "design"), math.nan)
+    highest = max((state.load for state in states), default=math.nan)
     above, gauge = f"{atm / 1e5:.5g} bar", highest / gas.area
     return (
         Figure(
@@ -111,7 +111,7 @@ def gas_figures(gas: GasStrut, states: Sequence[LoadState] = ()) -> tuple[Figure
         Figure(
             "safety",
             "Safety",
-            gas.pressure_limit / gauge if gauge > 0 else float("inf"),
+            gas.pressure_limit / gauge if gauge > 0 or math.isnan(gauge) else math.inf,
             "ratio",
             "Allowed pressure / highest pressure of all states.",
             "higher",

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
+from math import inf, isnan, nan
 
 from models.figure import Figure
 
@@ -26,8 +27,8 @@ class LoadState:
 
 
 def greatest(states: Iterable[LoadState]) -> float:
-    """Load of the greatest magnitude among the states, without sign; 0 without any."""
-    return max((abs(state.load) for state in states), default=0.0)
+    """Load of the greatest magnitude among the states, without sign; NaN without any."""
+    return max((abs(state.load) for state in states), default=nan)
 
 
 def state_key(what: str, state: LoadState) -> str:
@@ -57,8 +58,8 @@ def state_figures(
 
 
 def margin_figures(highest: float, limit: float, limit_meaning: str) -> tuple[Figure, ...]:
-    """Allowed stress and safety against it; both stresses in Pa."""
-    safety = limit / highest if highest > 0 else float("inf")
+    """Allowed stress and safety against it; both stresses in Pa, the highest NaN without a state."""
+    safety = limit / highest if highest > 0 or isnan(highest) else inf
     return (
         Figure("allowed_stress", "Allowed stress", limit, "stress", limit_meaning),
         Figure(
@@ -86,12 +87,12 @@ def reverse_figures(
         return ()
     loads = [state.load for state in states]
     sense = -1.0 if loads and loads[0] < 0 else 1.0
-    against = max((-sense * load for load in loads), default=0.0)
+    against = max((max(-sense * load, 0.0) for load in loads), default=nan)
     return (
         Figure(
             "reverse_stress",
             "Stress against the pre-set sense",
-            max(stress(max(against, 0.0)), 0.0),
+            stress(against),
             "stress",
             "Greatest stress of all states in the other sense than at design trim; a pre-set part "
             "should see none.",

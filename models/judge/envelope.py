@@ -54,15 +54,14 @@ class Envelope:
         """(4,) travels in rebound and jounce between which everything must have room, m.
 
         To the stops, and further where a load case or the run presses them; without a stop as far as load
-        cases and run go.
+        cases and run go, NaN where the car stands in none.
         """
-        low = np.vstack([self.travel, self.rebound, np.zeros(4)])
-        high = np.vstack([self.travel, self.jounce, np.zeros(4)])
-        ends = np.fmin.reduce(low), np.fmax.reduce(high)
+        low, high = np.vstack([self.travel, self.rebound]), np.vstack([self.travel, self.jounce])
+        ends = np.minimum(np.fmin.reduce(low), 0.0), np.maximum(np.fmax.reduce(high), 0.0)
         fitted = np.isfinite(self.rebound_stop), np.isfinite(self.bump_stop)
         return (
-            np.where(fitted[0], np.minimum(ends[0], self.rebound_stop), ends[0]),
-            np.where(fitted[1], np.maximum(ends[1], self.bump_stop), ends[1]),
+            np.where(fitted[0], np.fmin(ends[0], self.rebound_stop), ends[0]),
+            np.where(fitted[1], np.fmax(ends[1], self.bump_stop), ends[1]),
         )
 
 

@@ -161,7 +161,7 @@ def _pass(vehicle: Vehicle, load: LoadCase, run: Run, road: RoadShare, number: i
     whole, begin = _pass_run(road, run, vehicle.wheelbase, number)
     driven = analyse(vehicle, whole, load).nonlinear
     if driven is None:
-        raise InputError.of("load case", load.name, "the car does not stand in this load case")
+        raise InputError.of("load case", load.name, f"the car does not stand in '{load.name}'")
     response = driven.response
     first = int(response.t.searchsorted(begin))
     names = [element.name for element in response.model.elements]

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from math import isnan
+
 import numpy as np
 import pytest
 from scipy.constants import g
@@ -19,7 +21,7 @@ from models.hardware import (
     lever_ratio,
     stabiliser_beam,
 )
-from models.hardware.motor import motor_current
+from models.hardware.motor import motor_current, winding_speed
 from models.hardware.torsion_bar import bar_rate
 from models.part_loads import design_loads, part_figures, part_loads, rise_per_wind_up, worst
 from models.ride.levelling import motor_current as current_of_the_run
@@ -146,6 +148,14 @@ def test_figures_of_all_that_is_described(joined: Vehicle) -> None:
     assert turned["stabiliser_stress"] == pytest.approx(beam.stress.von_mises.max() * travel, rel=1e-14)
     assert turned["safety"] == pytest.approx(1100e6 / turned["stabiliser_stress"], rel=1e-14)
     assert part_figures(joined, Hardware()) == {}
+
+
+def test_a_bar_that_the_car_does_not_have_is_not_clocked() -> None:
+    found = part_figures(Vehicle(), Hardware(trim=TrimBar(motor=LevellerMotor())))
+    assert list(found) == ["trim", "motor"]
+    motor = {figure.key: figure.value for figure in found["motor"]}
+    assert isnan(motor["torque_design"])
+    assert motor["idle_speed"] == winding_speed(LevellerMotor())
 
 
 def test_current_is_that_of_the_levelling_run() -> None:

@@ -1,6 +1,7 @@
 from __future__ import annotations
 
 import math
+import re
 
 import pytest
 from hypothesis import given
@@ -133,3 +134,15 @@ def test_both_unit_systems_name_a_unit_of_choice_for_each_kind() -> None:
 )
 def test_number_for_a_reader(value: float, unit: str, si: str, shown: str) -> None:
     assert format_value(value, unit, si) == shown
+
+
+def test_inch_and_pound_are_chosen_wherever_they_are_offered() -> None:
+    """But for the roughness of roads, which is told as its standards tell it."""
+    american = re.compile("(in|ft|lbf?|M?psi|ksi|mi|mph)[²³]?")
+    offered = {
+        name
+        for name, kind in KINDS.items()
+        if any(american.fullmatch(part) for unit in kind.units for part in re.split(r"[·/]", unit))
+    }
+    left = {name for name in offered if INCH_POUND[name] == METRIC[name]}
+    assert left == {"wavenumber", "roughness index"}

@@ -87,3 +87,25 @@ def test_without_roads_or_steel(life: Life) -> None:
     code, out, _ = life(bare, "--variant", SOFT)
     assert code == 0
     assert "No part in steel that is described carries load in this car." in out
+
+
+def test_a_car_that_does_not_stand_leaves_the_others_their_lives(life: Life) -> None:
+    fallen: Project = SHORT
+    for axle in ("front", "rear"):
+        path = ("variants", AT, "vehicle", axle)
+        fallen = replaced(fallen, (*path, "spring", "rate"), 0.0)
+        for stop in ("bump_stop", "rebound_stop"):
+            for law in ("rate", "growth"):
+                fallen = replaced(fallen, (*path, stop, law), 0.0)
+    other = next(name for name in SALOON.names if name != SOFT)
+    reason = f"the car does not stand in '{fallen.load.name}'"
+    code, out, _ = life(fallen, "--variant", SOFT, "--variant", other)
+    assert code == 0
+    assert f"Not driven: {reason}." in out
+    assert out.count("Life 99 %") == 1  # the head of the one table
+    code, out, _ = life(fallen, "--json", "--variant", SOFT, "--variant", other)
+    variants = json.loads(out)["variants"]
+    assert variants[SOFT]["not_driven"] == reason
+    assert variants[SOFT]["parts"] == []
+    assert variants[other]["parts"]
+    assert "not_driven" not in variants[other]

@@ -107,7 +107,7 @@ class TableModel(QAbstractTableModel):
     def data(self, index: AnyIndex, role: int = Qt.ItemDataRole.DisplayRole) -> Any:
         row, column = index.row(), index.column()
         if role == Qt.ItemDataRole.DisplayRole:
-            return self.drafts.get((row, column), self._shown(row, column))
+            return self.drafts.get((row, column), self.shown(row, column))
         if role == Qt.ItemDataRole.EditRole:
             return self.drafts.get((row, column), self.text(row, column))
         if role == Qt.ItemDataRole.TextAlignmentRole:
@@ -147,7 +147,8 @@ class TableModel(QAbstractTableModel):
             return f"{field.label}\n{field.meaning}{allowed}"
         return None
 
-    def _shown(self, row: int, column: int) -> str:
+    def shown(self, row: int, column: int) -> str:
+        """The value of a cell as it is shown."""
         field = self.fields[column]
         value = getattr(self.rows[row], field.name)
         if isinstance(field.shape, Number):

@@ -27,7 +27,7 @@ _MOST_ROWS = 12  # in sight at once
 _NUMBER_COLUMN = 26  # px, of the numbers of the rows
 # Share of the width of a column of texts in that of a column of numbers.
 _TEXT_SHARE = 1.5
-_PAD = 8  # beside the words of a head, px
+_PAD, _CELL_PAD = 8, 12  # beside the words of a head, and the text of a cell; px
 
 
 class TableView(QTableView):
@@ -81,6 +81,7 @@ class TableView(QTableView):
         numbers.setDefaultSectionSize(self.fontMetrics().height() + 6)
         for changed in (model.rowsInserted, model.rowsRemoved, model.modelReset):
             changed.connect(self.fit)
+        model.dataChanged.connect(self._share_width)
         self.fit()
 
     def chosen_rows(self) -> list[int]:
@@ -90,22 +91,33 @@ class TableView(QTableView):
         return rows or ([current.row()] if current.isValid() else [])
 
     def fit(self) -> None:
-        """Take the height of the rows."""
+        """Take the height of the rows, and let each column have the room that it needs."""
+        self._share_width()
         rows = min(max(len(self._model.rows), 1), _MOST_ROWS)
         height = rows * self.verticalHeader().defaultSectionSize()
         self.setFixedHeight(height + self.horizontalHeader().sizeHint().height() + 2)
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)
+        self.fit()
+
+    def _share_width(self) -> None:
         shares = [1.0 if isinstance(f.shape, Number) else _TEXT_SHARE for f in self._model.fields]
-        metrics = self.horizontalHeader().fontMetrics()
-        words = [max(map(metrics.horizontalAdvance, f.label.split())) + _PAD for f in self._model.fields]
+        needs = [self._need(column) for column in range(len(shares))]
         left = 0.0
-        for column, width in enumerate(_shared(self.viewport().width(), shares, words)):
+        for column, width in enumerate(_shared(self.viewport().width(), shares, needs)):
             right = left + width
             self.setColumnWidth(column, round(right) - round(left))
             left = right
-        self.fit()
+
+    def _need(self, column: int) -> int:
+        """Width in which no word of the head and no number is cut; texts may be, as they have no end."""
+        field, words = self._model.fields[column], self.horizontalHeader().fontMetrics()
+        need = max(map(words.horizontalAdvance, field.label.split())) + _PAD
+        if not isinstance(field.shape, Number):
+            return need
+        texts = (self._model.shown(row, column) for row in range(len(self._model.rows)))
+        return max(need, *(self.fontMetrics().horizontalAdvance(text) + _CELL_PAD for text in texts), 0)
 
     def closeEditor(self, editor: QWidget, hint: QAbstractItemDelegate.EndEditHint) -> None:
         row, column = self.currentIndex().row(), self.currentIndex().column()

@@ -25,7 +25,7 @@ class ValueEdit(QLineEdit):
 
     Signals:
         committed: the text the user typed, if it differs from what was shown.
-        abandoned: the user pressed Escape on a text of their own.
+        abandoned: the user pressed Escape on a text of their own, or typed back what was shown.
         stepped: steps by arrow keys or wheel (10 for a page key) and whether they are fine ones.
     """
 
@@ -70,9 +70,12 @@ class ValueEdit(QLineEdit):
         self._set_shown(self._full() if self.hasFocus() else self._rest)
 
     def commit(self) -> None:
-        """Hand over a text that differs from what is shown."""
+        """Hand over a text that differs from what is shown; who types that back has dropped the other."""
         if self.pending:
             self.committed.emit(self.text())
+        elif self.isModified():
+            self.setModified(False)
+            self.abandoned.emit()
 
     def _set_shown(self, text: str) -> None:
         self._shown = text
@@ -103,9 +106,9 @@ class ValueEdit(QLineEdit):
         super().focusOutEvent(event)
         if event.reason() == Qt.FocusReason.PopupFocusReason:
             return
-        if self.pending:
-            self.commit()
-        else:
+        pending = self.pending
+        self.commit()
+        if not pending:
             self._set_shown(self._rest)
 
     def mousePressEvent(self, event: QMouseEvent) -> None:

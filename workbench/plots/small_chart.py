@@ -22,7 +22,7 @@ from PySide6.QtWidgets import QMenu, QSizePolicy, QWidget
 from models.charts import Axis, Chart
 from models.charts.chart import Role
 from models.charts.limits import Limits, extent, grown, y_limits
-from models.charts.ticks import round_ticks
+from models.charts.ticks import Tick, round_ticks
 from models.units import UnitChoice, format_value
 from workbench.plots.pens import curve_pen, variant_colour
 from workbench.polygon import polygon
@@ -157,7 +157,7 @@ class SmallChart(QWidget):
         metrics = QFontMetricsF(self.font())
         centre = Qt.AlignmentFlag.AlignCenter
         right = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
-        for tick in round_ticks(*to_pixels.x, max(int(box.width() / _X_ROOM), 3)):
+        for tick in _ticks(to_pixels.x, box.width() / _X_ROOM):
             x = round(to_pixels.place_x(tick.place)) + 0.5
             painter.setPen(faint if tick.place == 0 else rule)
             painter.drawLine(QPointF(x, box.top()), QPointF(x, box.bottom()))
@@ -165,7 +165,7 @@ class SmallChart(QWidget):
             width = metrics.horizontalAdvance(tick.text) + 2
             left = min(max(x - width / 2, 0.0), self.width() - width)
             painter.drawText(QRectF(left, box.bottom() + 2, width, metrics.height()), centre, tick.text)
-        for tick in round_ticks(*to_pixels.y, max(int(box.height() / _Y_ROOM), 3)):
+        for tick in _ticks(to_pixels.y, box.height() / _Y_ROOM):
             y = round(to_pixels.place_y(tick.place)) + 0.5
             painter.setPen(faint if tick.place == 0 else rule)
             painter.drawLine(QPointF(box.left(), y), QPointF(box.right(), y))
@@ -291,6 +291,13 @@ class _Mapping:
         left = self._box.left() + (x - self.x[0]) * (self._box.width() / (self.x[1] - self.x[0]))
         top = self._box.bottom() - (y - self.y[0]) * (self._box.height() / (self.y[1] - self.y[0]))
         return polygon(left, top)
+
+
+def _ticks(limits: Limits, count: float) -> list[Tick]:
+    """About ``count`` ticks, and two at least: one alone tells no scale."""
+    wanted = max(int(count), 3)
+    tries = (round_ticks(*limits, more) for more in range(wanted, wanted + 3))
+    return next((ticks for ticks in tries if len(ticks) > 1), round_ticks(*limits, wanted))
 
 
 def _y_range(chart: Chart, units: UnitChoice, before: Limits | None) -> Limits:

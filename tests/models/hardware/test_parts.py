@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from math import isnan
+
 import numpy as np
 import pytest
 
@@ -57,6 +59,8 @@ STATES = (
             0.025,
             "Bore: 25 mm is outside the allowed range (less than the bar diameter, 24 mm)",
         ),
+        (TorsionBar(), "front_teeth", 1, "1 is outside the allowed range (at least 2)"),
+        (TorsionBar(), "rear_teeth", 401, "401 is outside the allowed range (at most 400)"),
         (TorsionBar(), "head_diameter", 0.020, "Head diameter: 20 mm is outside"),
         (TorsionBar(), "transition_length", 0.001, "Transition length: 1 mm is outside"),
         (CoilSpring(), "mean_diameter", 0.020, "at least two wire diameters, 26 mm"),
@@ -110,7 +114,22 @@ def test_figures_of_a_bar_follow_its_states() -> None:
     soft = by_key(bar_figures(TorsionBar(setting="not pre-set"), STATES))
     assert "reverse_stress" not in soft
     assert soft["allowed_stress"] == bar.material.shear_limit
-    assert by_key(bar_figures(bar))["safety"] == float("inf")
+    unloaded = [LoadState("design", "design trim", 0.0)]
+    assert by_key(bar_figures(bar, unloaded))["safety"] == float("inf")
+
+
+def test_what_asks_for_a_load_that_nobody_knows_is_no_number() -> None:
+    """Above all not an energy of 0 J, which would tell a part safe to touch."""
+    for figures, of_load in (
+        (bar_figures(TorsionBar()), {"safety", "reverse_stress", "energy"}),
+        (
+            coil_figures(CoilSpring()),
+            {"safety", "reverse_stress", "travel_to_solid", "buckling_use", "energy"},
+        ),
+        (leaf_figures(MultiLeafSpring()), {"safety", "nip", "nip_bolt_force", "energy"}),
+        (gas_figures(GasStrut()), {"rate", "rate_slow", "rate_fast", "safety", "area_at_limit"}),
+    ):
+        assert {key for key, value in by_key(figures).items() if isnan(value)} == of_load
 
 
 def test_figures_of_a_coil_follow_its_states() -> None:

@@ -13,9 +13,11 @@ from scipy.optimize import brentq
 from models.analysis import Analysis, analyse
 from models.assembly import mechanics
 from models.charts.packaging import clearance_chart, envelope_chart
+from models.hardware import Hardware, StabiliserBar
 from models.judge.clearance import clearance_in_run, road_angles, tangent_angle
 from models.judge.envelope import link_angles, link_swing
 from models.judge.packaging import RUN, Checked, PackagingReport, link_check, packaging, packaging_figures
+from models.linkage import WishboneDropLink
 from models.ride.channels import channel_index
 from models.roads import OneMinusCosine, RandomRoad, Step
 from models.run import Run
@@ -29,6 +31,7 @@ from models.vehicle import (
     Packaging,
     Side,
     Spring,
+    Stabiliser,
     Stop,
     TorsionCoupling,
     TrimSpring,
@@ -40,6 +43,7 @@ CAR = Vehicle(front=AXLE, rear=AXLE)
 OVER_REAR = LoadCase(name="over the rear axle", loads=(Load(mass=100.0, x=-2.9, y=0.0, z=0.55),))
 LEFT = LoadCase(name="left", loads=(Load(mass=40.0, x=-1.45, y=0.5, z=0.55),))
 GONE = LoadCase(name="nothing left", loads=(Load(mass=-2000.0),))
+CHAINED = Stabiliser(bar_rate=500.0, linkage=WishboneDropLink())
 RUN_OVER = Run(event=OneMinusCosine(), duration=1.0)
 # Of 50 g on a rear wheel: its spring and its tyre.
 TRAVEL = 50 * g / 26e3
@@ -267,6 +271,12 @@ def test_a_car_without_springs_or_points_has_a_report() -> None:
     assert found.in_run is None
     assert np.isnan(found.envelope.travel).all()
     assert all(math.isnan(figure.value) for figure in packaging_figures(found))
+    # Nobody knows how far its wheels go: no link is said to have room.
+    joined = car.model_copy(update={"rear": Axle(spring=bare.spring, stabiliser=CHAINED)})
+    steel = Hardware(front_stabiliser=StabiliserBar())
+    links = packaging(analysed(joined), (AS_DESIGNED,), steel).links
+    assert len(links) == 5
+    assert all(np.isnan(link.angle).all() for link in links)
     assert clearance_chart(found, "car").extent("x") == (0.0, 0.0)
     assert len(envelope_chart(found.envelope, "car").x.names) == 3
 

@@ -238,7 +238,7 @@ def test_older_versions_are_brought_up_step_by_step(
             ("run", "event", "seed"),
             -1,
             "run > event > seed",
-            "greater than or equal to 0",
+            "outside the allowed range (at least 0)",
         ),
         (("run", "event", "kind"), "hill", "run > event", "'hill'"),
         (

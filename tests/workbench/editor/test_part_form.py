@@ -288,8 +288,12 @@ def test_texts_and_whole_numbers(form: PartForm, target: Any) -> None:
     enter(seed, "4.5")
     assert seed.message.startswith("Seed: '4.5' is not a whole number")
     enter(seed, "-1")
-    assert "greater than or equal to 0" in seed.message
+    assert "outside the allowed range (at least 0)" in seed.message
     QTest.keyClick(seed.text, Qt.Key.Key_Escape)
+    assert (seed.text.text(), seed.message) == ("42", "")
+    enter(seed, "-1")
+    assert seed.message
+    enter(seed, "42")  # the number that stands
     assert (seed.text.text(), seed.message) == ("42", "")
 
 

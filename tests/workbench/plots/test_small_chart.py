@@ -12,7 +12,7 @@ from pytestqt.qtbot import QtBot
 from models.charts import Axis, Chart, Curve, Mark
 from models.units import METRIC
 from tests.screen import move_mouse, show
-from workbench.plots.small_chart import SmallChart
+from workbench.plots.small_chart import SmallChart, _ticks
 from workbench.theme import DARK, LIGHT, Theme
 
 X = np.linspace(-0.1, 0.1, 21)
@@ -138,3 +138,9 @@ def test_the_name_of_a_mark_keeps_clear_of_the_curve_over_its_whole_length(qtbot
 
     assert inked(line + 7) == 0
     assert inked(120 - 2 * line - 6) > 20
+
+
+@pytest.mark.parametrize("end", [0.12, 1.0, 2.4, 3.5, 4.724, 7.0])
+def test_an_axis_has_the_two_ticks_that_tell_its_scale(end: float) -> None:
+    """4.724 in is 120 mm: at a step of 5 only its zero would have a number."""
+    assert 2 <= len(_ticks((-end, end), 2.1)) <= 6

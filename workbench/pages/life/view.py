@@ -274,8 +274,7 @@ class LifeView(QWidget):
     def _clear(self) -> None:
         self.lives, self._assessed = None, ()
         self.table.show_lives(Lives((), ()))
-        self.missing.hide()
-        for widget in (self.roads, *self.charts_on_show):
+        for widget in (self.missing, self.table, self.roads, *self.charts_on_show):
             widget.hide()
 
     def _follow(self) -> None:
@@ -360,7 +359,7 @@ class LifeView(QWidget):
         self.missing.setText("\n".join(lives.left_out))
         self.missing.setVisible(bool(lives.left_out))
         self.table.show_lives(lives)
-        for widget in (self.roads, *self.charts_on_show):
+        for widget in (self.table, self.roads, *self.charts_on_show):
             widget.show()
         self._show_chosen()
         self._say()

@@ -13,7 +13,7 @@ __all__ = ["Arranged"]
 
 # Width from which controls have room beside the results, and that of a chart beside another; px.
 _ROOMY = 860
-_CONTROLS, _LOW = 310, 230
+_CONTROLS, _LOW = 340, 230
 
 
 class Arranged(QWidget):

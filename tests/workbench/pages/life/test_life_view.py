@@ -223,3 +223,20 @@ def test_a_chart_may_be_exported(view: LifeView, qtbot: QtBot) -> None:
     view.export_wanted.connect(asked.append)
     view.charts_on_show[1].findChild(QToolButton).menu().actions()[0].trigger()
     assert asked == [view.charts()[1]]
+
+
+def test_a_car_that_does_not_stand_has_a_reason_and_no_table(qtbot: QtBot, runner: Runner) -> None:
+    car = ("variants", SAMPLE.names.index(SOFT), "vehicle")
+    fallen: Project = PROJECT
+    for axle in ("front", "rear"):
+        for part in ("spring", "bump_stop", "rebound_stop"):
+            fallen = replaced(fallen, (*car, axle, part, "rate"), 0.0)
+        for part in ("bump_stop", "rebound_stop"):
+            fallen = replaced(fallen, (*car, axle, part, "growth"), 0.0)
+    view = LifeView(Document(fallen), runner)
+    qtbot.addWidget(view)
+    with qtbot.waitSignal(view.shown, timeout=LONG):
+        view.show()
+    assert view.status.text() == f"Not driven. load case: the car does not stand in '{fallen.load.name}'"
+    assert not view.table.isVisible()
+    assert view.again.isVisible()

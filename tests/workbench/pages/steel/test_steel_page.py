@@ -173,6 +173,7 @@ def test_a_part_is_described_and_taken_away_by_its_tick(
     # The rear of this car stands on the interconnection alone.
     assert view.stress.unloaded.isVisible()
     assert row(view, "Rear springs")[5:] == ["–", "–"]
+    assert not view.stress.groups["Clocking"].isVisible()
     qtbot.waitUntil(lambda: "Without a load" in view.finder.sentence.text(), timeout=LONG)
     assert view.stress.figures.isVisible()
     with qtbot.waitSignal(view.shown, timeout=LONG):
