@@ -42,7 +42,7 @@ class Rows(Entry):
 
     def show_value(self, value: Any) -> None:
         # A message in a row below may have to go although its part stays: a rule between parts holds again.
-        if value is self._shown and not any(row.message for row in self.rows()):
+        if value is self._shown and not self.host.telling:
             return
         self._shown = value
         for entry in self._entries:

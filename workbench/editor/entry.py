@@ -50,6 +50,10 @@ class Host(Themed, Protocol):
         """The whole part that is compared with."""
 
     @property
+    def telling(self) -> set[Row]:
+        """Rows with a message."""
+
+    @property
     def load(self) -> LoadCase:
         """Load case whose standing is marked in plots."""
 
@@ -181,6 +185,7 @@ class Row(Entry):
             self.grid.addWidget(self._message, 2, 0, 1, 3)
         self._message.setText(text)
         self._message.setVisible(bool(text))
+        (self.host.telling.add if text else self.host.telling.discard)(self)
 
     def set_differs(self, differs: bool) -> None:
         """Mark or unmark the row."""

@@ -95,6 +95,8 @@ class PartForm(QWidget):
         self._reference: Part | None = None
         self._load = AS_DESIGNED
         self._sought = ""
+        #: Rows that say why input was refused.
+        self.telling: set[Row] = set()
         fields = tuple(field for field in plan(part_type) if not only or field.name in only)
         self._entries = self._make_entries(part_type, fields, title)
         layout = QVBoxLayout(self)
