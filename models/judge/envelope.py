@@ -3,19 +3,36 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Literal
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from models.analysis import Analysis
 from models.assembly import CORNERS
-from models.levers import Lever, turned
+from models.levers import AnyLever, Lever, turned
 from models.ride.channels import channel_index
 from models.statics import Statics
 
-__all__ = ["Envelope", "LeverSwing", "envelope", "lever_swings", "link_angles", "link_swing"]
+__all__ = [
+    "Envelope",
+    "LeverSwing",
+    "Zero",
+    "envelope",
+    "lever_angle",
+    "lever_swings",
+    "link_angles",
+    "link_swing",
+    "zero_of",
+]
 
 Array = NDArray[np.float64]
+
+#: From where the angle of a lever counts.
+Zero = Literal["horizontal", "design trim"]
+
+#: Travels at which a chain is looked at: unlike a lever it may turn back before the end.
+_SAMPLES = 65
 
 
 @dataclass(frozen=True, eq=False)
@@ -73,8 +90,9 @@ class LeverSwing:
         element: name of the bar.
         corner: wheel that moves it.
         travel: wheel travels at the ends in rebound and jounce, m.
-        angle: of the lever above the horizontal there, rad.
-        turn: how far the bar end turns from design trim there, rad, jounce positive.
+        angle: least and greatest of :func:`lever_angle` between them, rad.
+        turn: least and greatest turn of the bar end from design trim, rad, jounce positive.
+        zero: from where the angle counts.
     """
 
     element: str
@@ -82,10 +100,11 @@ class LeverSwing:
     travel: tuple[float, float]
     angle: tuple[float, float]
     turn: tuple[float, float]
+    zero: Zero = "horizontal"
 
     @property
     def steepest(self) -> float:
-        """Greatest angle above or below the horizontal, rad."""
+        """Greatest angle either way, rad."""
         return max(map(abs, self.angle))
 
 
@@ -109,16 +128,39 @@ def envelope(analysis: Analysis, stands: dict[str, Statics]) -> Envelope:
 
 
 def lever_swings(analysis: Analysis, ends: tuple[Array, Array]) -> tuple[LeverSwing, ...]:
-    """Plain levers of all bars that are fitted, between travels in rebound and jounce (4,).
+    """Levers of all bars that are fitted, between travels in rebound and jounce (4,).
 
-    A chain of rockers and links has angles of its own; see :func:`link_angles`.
+    The links of a chain have angles of their own; see :func:`link_angles`.
     """
     return tuple(
         _swing(element.name, lever, (float(ends[0][lever.wheel]), float(ends[1][lever.wheel])))
         for element in analysis.car.elements
         for lever in element.levers
-        if isinstance(lever, Lever)
     )
+
+
+def zero_of(lever: AnyLever) -> Zero:
+    """From where the angle of a lever counts.
+
+    What the wheel itself lifts is pushed upright, so that level is square; a lever behind a link may stand
+    anywhere.
+    """
+    return "horizontal" if isinstance(lever, Lever) or len(lever.table.bodies) == 1 else "design trim"
+
+
+def lever_angle(lever: AnyLever, travel: ArrayLike) -> Array:
+    """Angle of a lever over wheel travel, m, that its limit counts, rad, jounce positive; same shape.
+
+    Above the horizontal it is φ0 + g; the wheel's own arm as a lever has tan φ0 = g''(0)/g'(0)² as any lever
+    in a plane, in the plane in which it turns.  Behind a link it is the turn g from design trim.
+    """
+    turn = _jounce_turn(lever, travel)
+    if isinstance(lever, Lever):
+        return lever.angle + turn
+    if zero_of(lever) == "design trim":
+        return turn
+    _, ratio, slope = lever.table.at_trim
+    return np.asarray(np.arctan(slope / ratio**2) + turn)
 
 
 def link_angles(pivot: ArrayLike, joint: ArrayLike, end: ArrayLike) -> Array:
@@ -146,7 +188,20 @@ def link_swing(joint: ArrayLike, end: ArrayLike, design: int) -> Array:
     return np.asarray(np.arctan2(across, link @ link[design]))
 
 
-def _swing(element: str, lever: Lever, travel: tuple[float, float]) -> LeverSwing:
-    low, high = (np.sign(lever.ratio) * turned(lever.ratio, lever.angle, travel).angle).tolist()
-    angle = lever.angle + low, lever.angle + high
-    return LeverSwing(element, CORNERS[lever.wheel], travel, angle, (low, high))
+def _swing(element: str, lever: AnyLever, travel: tuple[float, float]) -> LeverSwing:
+    angle = turn = (np.nan, np.nan)
+    if np.isfinite(travel).all():
+        way = np.linspace(*travel, _SAMPLES)
+        angle, turn = _range(lever_angle(lever, way)), _range(_jounce_turn(lever, way))
+    return LeverSwing(element, CORNERS[lever.wheel], travel, angle, turn, zero_of(lever))
+
+
+def _jounce_turn(lever: AnyLever, travel: ArrayLike) -> Array:
+    """Turn from design trim, rad, jounce positive whichever way that winds the bar."""
+    if isinstance(lever, Lever):
+        return np.asarray(np.sign(lever.ratio) * turned(lever.ratio, lever.angle, travel).angle)
+    return np.asarray(lever.table.turn(travel).angle)
+
+
+def _range(values: Array) -> tuple[float, float]:
+    return float(values.min()), float(values.max())

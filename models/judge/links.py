@@ -13,10 +13,10 @@ from models.hardware.hardware import Hardware
 from models.hardware.stabiliser_bar import StabiliserBar
 from models.hardware.stabiliser_beam import stabiliser_beam
 from models.judge.envelope import Array, link_angles
-from models.linkage import Chain, drawn
+from models.linkage import Chain, Drawn, drawn
 from models.vehicle import TorsionCoupling, Vehicle
 
-__all__ = ["LinkSwing", "chain_links", "end_links"]
+__all__ = ["LinkSwing", "chain_links", "drawn_link_angles", "end_links"]
 
 _SAMPLES = 65
 
@@ -50,13 +50,21 @@ def chain_links(vehicle: Vehicle, ends: tuple[Array, Array]) -> tuple[LinkSwing,
     found = []
     for bar, wheel, chain in _chains(vehicle):
         figure = drawn(chain, np.linspace(ends[0][wheel], ends[1][wheel], _SAMPLES))
-        for link, before, after in zip(figure.links, figure.bodies[:-1], figure.bodies[1:], strict=True):
-            for body, joint, end in ((before, link.start, link.end), (after, link.end, link.start)):
-                pivot = body.at + ((joint - body.at) @ body.axis)[:, None] * body.axis
+        for number, (link, angles) in enumerate(zip(figure.links, drawn_link_angles(figure), strict=True)):
+            for body, angle in zip(figure.bodies[number : number + 2], angles, strict=True):
                 name = f"{bar}, {link.name} at the {body.name}"
-                angle = link_angles(pivot, joint, end)
                 found.append(LinkSwing(name, CORNERS[wheel], figure.travel, angle))
     return tuple(found)
+
+
+def drawn_link_angles(figure: Drawn) -> Array:
+    """(links, 2, N) angle of each link of a chain to the body it comes from and to the one it turns, rad."""
+    angles = []
+    for link, before, after in zip(figure.links, figure.bodies[:-1], figure.bodies[1:], strict=True):
+        for body, joint, end in ((before, link.start, link.end), (after, link.end, link.start)):
+            pivot = body.at + ((joint - body.at) @ body.axis)[:, None] * body.axis
+            angles.append(link_angles(pivot, joint, end))
+    return np.array(angles).reshape(len(figure.links), 2, len(figure.travel))
 
 
 def end_links(hardware: Hardware, ends: tuple[Array, Array]) -> tuple[LinkSwing, ...]:

@@ -21,7 +21,7 @@ from models.judge.clearance import (
     clearance_in_run,
     road_angles,
 )
-from models.judge.envelope import Array, Envelope, LeverSwing, envelope, lever_swings
+from models.judge.envelope import Array, Envelope, LeverSwing, Zero, envelope, lever_swings
 from models.judge.figure import Figure
 from models.judge.links import LinkSwing, chain_links, end_links
 from models.statics import Statics, statics
@@ -166,7 +166,7 @@ def packaging_figures(found: PackagingReport) -> tuple[Figure, ...]:
             "lever_angle_margin",
             "Lever angle margin",
             "angle",
-            "Lever angle limit less the steepest lever of a bar between the ends of travel.",
+            "Lever angle limit less the greatest angle of a lever of a bar between the ends of travel.",
         ),
         _worst(
             rows,
@@ -202,6 +202,12 @@ _ANGLES = {
     "atan2(d, r - h) - acos(r / √(d² + (r - h)²)), r loaded radius, h clearance, d distance from the axle.",
     "breakover": "Least sum of the slopes of planes that touch the front and the rear tyres and a point "
     "between them, each atan2(d, r - h) - acos(r / √(d² + (r - h)²)).",
+}
+
+_LEVERS: dict[Zero, str] = {
+    "horizontal": "Greatest angle from the horizontal over the wheel travel s, |asin(sin φ0 + s β cos φ0)|.",
+    "design trim": "Greatest turn |g(s)| of the lever behind its links from design trim over the wheel "
+    "travel s.",
 }
 
 
@@ -279,8 +285,7 @@ def _lever_checks(found: PackagingReport) -> Iterator[Checked]:
             f"{_without_side(lever.element)}, lever",
             lever.steepest,
             "angle",
-            "Greatest angle from the horizontal, |asin(sin φ0 + s β cos φ0)|, at the ends of the wheel "
-            "travel s.",
+            _LEVERS[lever.zero],
             "lower",
         )
         yield Checked(figure, limit, "at most", lever.corner)

@@ -72,7 +72,8 @@ class Packaging(Part):
         Quantity(
             "angle",
             "Lever angle limit",
-            "Greatest angle of a bar's lever above or below the horizontal over the whole wheel travel.",
+            "Greatest angle of a bar's lever over the whole wheel travel: above or below the horizontal "
+            "where the wheel lifts it, from where it stands at design trim where links turn it.",
             low=radians(5.0),
             high=radians(80.0),
             typical=(radians(20.0), radians(60.0)),

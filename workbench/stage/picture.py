@@ -13,6 +13,8 @@ from models.units import METRIC, UnitChoice
 from workbench.polygon import polygon
 from workbench.stage import readout
 from workbench.stage.actor import Actor
+from workbench.stage.angle_painter import draw_angles
+from workbench.stage.angles import angle_marks
 from workbench.stage.camera import ABOVE, FOOT, Camera, distance_behind, fitted
 from workbench.stage.car_painter import draw_body, draw_car, draw_ghost
 from workbench.stage.force_painter import draw_arrows, draw_force_scale, draw_letters
@@ -174,15 +176,17 @@ class _Drawing:
         else:
             ground.draw_lines(painter, far_side)
         draw_foot(painter, run.event, lead.frame, self.camera, (width, height), self.pens, picture.units)
-        for car in self._whole_cars():
+        labels = [
             readout.draw_labels(painter, car.frame, car.camera, self.rise, car.pens, picture.units)
+            for car in self._whole_cars()
+        ]
         readout.draw_scale(painter, self.camera, picture.exaggeration, width, self.pens, picture.units)
         self._horizons(painter)
         y = self._words(painter, fonts)
         if picture.options.forces != "none":
             self._forces(painter, picture.options.forces, y, small)
         if picture.options.room:
-            self._room(painter, small)
+            self._room(painter, small, labels)
 
     def _whole_cars(self) -> list[_Shown]:
         """Cars that are drawn in full."""
@@ -258,16 +262,18 @@ class _Drawing:
         draw_force_scale(painter, kind, per_pixel, span, self.pens, self.picture.units)
         draw_letters(painter, tuple(parts), self.size[1] - FOOT - 2.0, self.pens)
 
-    def _room(self, painter: QPainter, small: QFont) -> None:
-        """Travel to the stops and clearance of the cars that are drawn in full."""
+    def _room(self, painter: QPainter, small: QFont, labels: list[list[QRectF]]) -> None:
+        """Travel to the stops, clearance and angles of the cars that are drawn in full."""
         units, letters = self.picture.units, _lettering(small)
-        for car in self._whole_cars():
+        for car, words in zip(self._whole_cars(), labels, strict=True):
             analysis = car.actor.analysis
             gauges = travel_gauges(analysis, car.frame)
             taken = draw_gauges(painter, gauges, car.camera, self.rise, car.pens, units, letters)
             taken += readout.contact_boxes(car.frame, car.camera, self.rise)
             marks = clearance_marks(analysis, car.frame, car.actor.clearance)
-            draw_clearances(painter, marks, car.camera, self.rise, car.pens, units, letters, taken)
+            taken = draw_clearances(painter, marks, car.camera, self.rise, car.pens, units, letters, taken)
+            angles = angle_marks(analysis, car.frame)
+            draw_angles(painter, angles, car.camera, self.rise, car.pens, units, letters, taken + words)
 
 
 def _lettering(small: QFont) -> QFont:

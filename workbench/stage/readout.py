@@ -184,8 +184,12 @@ def draw_scale(
 
 def draw_labels(
     painter: QPainter, frame: Frame, camera: Camera, rise: float, pens: Pens, units: UnitChoice
-) -> None:
-    """What the interconnection does, the name of the trim spring, and what the wheels touch."""
+) -> list[QRectF]:
+    """What the interconnection does, the name of the trim spring, and what the wheels touch.
+
+    Gives the places of the words on the car, px.
+    """
+    words: list[QRectF] = []
     painter.setPen(pens.line(pens.colour, 1.0))
     metrics = QFontMetricsF(painter.font())
     if frame.link is not None:
@@ -197,14 +201,18 @@ def draw_labels(
         box = QRectF(max(left, clear), spot.y() - 22.0, width + 6.0, 13.0)
         painter.fillRect(box, fill(pens.soft(pens.colour, 0.08)))
         painter.drawText(box, Qt.AlignmentFlag.AlignCenter | Qt.TextFlag.TextDontClip, text)
+        words.append(box)
     for wheel in (frame.near.front, frame.near.rear):
         if wheel.trim:
             spot = camera.point(wheel.pivot)
-            painter.drawText(QPointF(spot.x() - 10.0, spot.y() + camera.scale * rise - 12.0), "trim")
+            foot = QPointF(spot.x() - 10.0, spot.y() + camera.scale * rise - 12.0)
+            painter.drawText(foot, "trim")
+            words.append(metrics.tightBoundingRect("trim").translated(foot))
     for flank, side in ((frame.near, ""), (frame.far, "left ")):
         for wheel in (flank.front, flank.rear):
             if wheel.contact and not (side and _alike(wheel, frame)):
                 _contact(painter, wheel, side, camera, rise, pens)
+    return words
 
 
 def _link_label(link: Link, frame: Frame, units: UnitChoice) -> tuple[str, Point]:

@@ -66,10 +66,10 @@ def draw_clearances(
     units: UnitChoice,
     small: QFont,
     taken: list[QRectF],
-) -> None:
+) -> list[QRectF]:
     """Points with a line down to the road and the clearance under it, in the warning colour where short.
 
-    Words keep clear of those at the places ``taken``, px.
+    Words keep clear of those at the places ``taken``, px; gives these and their own.
     """
     painter.setFont(small)
     metrics = QFontMetricsF(small)
@@ -92,6 +92,7 @@ def draw_clearances(
         box = _free_box(ground.x(), camera.y + _UNDER, text, metrics, taken)
         taken = [*taken, box]
         painter.drawText(QPointF(box.left(), box.top() + metrics.ascent()), text)
+    return taken
 
 
 def _free_box(middle: float, top: float, text: str, metrics: QFontMetricsF, taken: list[QRectF]) -> QRectF:

@@ -37,7 +37,8 @@ _BUTTONS = {
     "forces": ("Forces", "Draw the forces of tyres, springs, dampers and bars as arrows", "stage-forces"),
     "room": (
         "Travel and clearance",
-        "Show the travel left to the stops, and the ground clearance of the points under the body",
+        "Show the travel left to the stops, the ground clearance of the points under the body, and the "
+        "angles of levers and links",
         "stage-room",
     ),
     "film": ("Film", "Write the stage to a film: animated GIF or MP4", "film"),

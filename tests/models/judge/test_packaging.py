@@ -15,9 +15,19 @@ from models.assembly import mechanics
 from models.charts.packaging import clearance_chart, envelope_chart
 from models.hardware import Hardware, StabiliserBar
 from models.judge.clearance import clearance_in_run, road_angles, tangent_angle
-from models.judge.envelope import link_angles, link_swing
+from models.judge.envelope import lever_angle, link_angles, link_swing
 from models.judge.packaging import RUN, Checked, PackagingReport, link_check, packaging, packaging_figures
-from models.linkage import WishboneDropLink
+from models.levers import ChainLever
+from models.linkage import (
+    Arm,
+    Axis,
+    BarLever,
+    DirectLever,
+    Point,
+    TrailingArmBellCrank,
+    WishboneDropLink,
+    travel_table,
+)
 from models.ride.channels import channel_index
 from models.roads import OneMinusCosine, RandomRoad, Step
 from models.run import Run
@@ -293,3 +303,48 @@ def test_baseline_stands_behind_the_candidate() -> None:
     behind = next(curve for curve in along.curves if curve.role == "baseline")
     assert behind.y[::-1] == pytest.approx(other.in_run.least)
     assert behind.variant == "other, run"
+
+
+def test_a_wheel_arm_as_lever_has_the_angle_of_the_plain_lever_it_is() -> None:
+    """0.4 m long and 20 deg above the horizontal, once by its ratio and angle and once by its points."""
+    start = math.radians(20)
+    out, up = 0.4 * math.cos(start), 0.4 * math.sin(start)
+    plain = TorsionCoupling(bar_rate=800.0, front_lever_ratio=1 / out, front_lever_angle=start)
+    chained = plain.model_copy(update={"front_linkage": DirectLever(axis=Axis(y=-out, z=-up))})
+    swings = [
+        packaging(analysed(CAR.model_copy(update={"left": Side(coupling=bar)})), (AS_DESIGNED,)).levers
+        for bar in (plain, chained)
+    ]
+    for one, other in zip(*swings, strict=True):
+        assert one.zero == other.zero == "horizontal"
+        # The table of a chain holds turns to 1e-9 rad; see tests/models/linkage/test_travel.py.
+        assert other.angle == pytest.approx(one.angle, abs=1e-8)
+        assert other.turn == pytest.approx(one.turn, abs=1e-8)
+
+
+def test_a_lever_behind_links_counts_from_design_trim() -> None:
+    """A parallelogram turns its lever as the wishbone, 0.36 m from its pivot to the wheel: by asin(s / 0.36),
+    both ways of a stabiliser alike; upright lever or not makes no difference."""
+    chain = WishboneDropLink(
+        arm=Arm(axis=Axis(y=-0.42, z=-0.1), wheel=Point(y=-0.06, z=-0.1), link=Point(y=-0.2, z=-0.1)),
+        lever=BarLever(axis=Axis(y=-0.42, z=0.1), link=Point(y=-0.2, z=0.1)),
+    )
+    axle = AXLE.model_copy(update={"stabiliser": Stabiliser(bar_rate=500.0, linkage=chain)})
+    found = packaging(analysed(CAR.model_copy(update={"rear": axle})), (AS_DESIGNED,))
+    assert [(one.element, one.corner, one.zero) for one in found.levers] == [
+        ("rear stabiliser bar", corner, "design trim") for corner in ("RL", "RR")
+    ]
+    for lever in found.levers:
+        ends = [math.asin(s / 0.36) for s in lever.travel]
+        assert lever.angle == pytest.approx(ends, abs=1e-8)
+        one = row(found, f"lever_angle_rear_stabiliser_bar_{lever.corner}", "")
+        assert one.figure.value == pytest.approx(max(map(abs, ends)), abs=1e-8)
+        assert one.margin == pytest.approx(math.radians(45) - one.figure.value)
+        assert "design trim" in one.figure.meaning
+
+
+def test_an_upright_lever_behind_links_is_not_steep() -> None:
+    """The lever of the bell crank's chain stands upright where the car does: that is square to its link."""
+    lever = ChainLever(2, travel_table(TrailingArmBellCrank()), sign=-1.0)
+    assert lever_angle(lever, 0.0) == pytest.approx(0.0, abs=1e-9)
+    assert lever_angle(lever, 0.05) == pytest.approx(-float(lever.turn(0.05).angle))

@@ -95,7 +95,8 @@ class TravelView(QWidget):
         self.hint.setContentsMargins(10, 4, 6, 6)
         self.hint.setFont(small_font(self.font()))
         self.on_stage.setToolTip(
-            "Mark the travel left to the stops, and the ground clearance of the points, on the stage"
+            "Mark the travel left to the stops, the ground clearance of the points, and the angles of levers "
+            "and links on the stage"
         )
         head = QWidget(self)
         row = QHBoxLayout(head)
