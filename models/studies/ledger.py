@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import time
 from collections.abc import Callable
-from concurrent.futures import FIRST_COMPLETED, Future, wait
+from concurrent.futures import FIRST_COMPLETED, BrokenExecutor, CancelledError, Future, wait
 from dataclasses import dataclass
 
 import numpy as np
@@ -135,6 +135,8 @@ class Ledger:
             while waiting or running:
                 if self._cancelled():
                     raise Stopped
+                if not self._workers.alive():
+                    raise WorkersLost("the cluster does not answer any more")
                 self._hand_over(waiting, running)
                 done, _ = wait(running, timeout=_LOOK_UP, return_when=FIRST_COMPLETED)
                 for future in done:
@@ -148,7 +150,7 @@ class Ledger:
             chunk, generation = waiting.pop(), self._workers.generation
             try:
                 future = self._workers.submit(self._task, self.columns.rows[chunk])
-            except self._workers.lost as error:
+            except BrokenExecutor as error:
                 waiting.append(chunk)
                 self._lose(generation, error)
             else:
@@ -158,7 +160,7 @@ class Ledger:
         """Write down the answer to a chunk; one whose worker was lost is asked for again."""
         try:
             answer = future.result()
-        except self._workers.lost as error:
+        except (BrokenExecutor, CancelledError) as error:
             waiting.append(chunk)
             self._lose(generation, error)
             return

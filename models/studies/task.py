@@ -35,7 +35,7 @@ class Answer:
 Task = Callable[[Array], Answer]
 
 
-@dataclass(frozen=True, eq=False)
+@dataclass(frozen=True, eq=False, repr=False)  # a cluster names work by its text
 class CarTask:
     """Judges a car once per row in each situation; a car that one of them refuses has no figures at all."""
 

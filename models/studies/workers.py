@@ -7,7 +7,7 @@ import os
 import signal
 import threading
 from collections.abc import Callable
-from concurrent.futures import BrokenExecutor, CancelledError, Executor, Future, ProcessPoolExecutor
+from concurrent.futures import Executor, Future, ProcessPoolExecutor
 from contextlib import suppress
 from types import TracebackType
 from typing import Any, TypeVar
@@ -26,7 +26,7 @@ _PATIENCE = "10s"
 class Workers:
     """An executor, how many pieces of work it does at once, and how to open another one if it breaks.
 
-    A context manager; on leaving, work that waits is dropped and work that runs is left to end by itself.
+    A context manager; on leaving, work that runs is left to end by itself.
     """
 
     def __init__(
@@ -34,7 +34,7 @@ class Workers:
         open_executor: Callable[[], Executor],
         at_once: int,
         close: Callable[[], None] | None = None,
-        lost: tuple[type[BaseException], ...] = (),
+        alive: Callable[[], bool] = lambda: True,
     ) -> None:
         """Open no executor yet.
 
@@ -42,16 +42,16 @@ class Workers:
             open_executor: gives an executor of its own at each call.
             at_once: pieces of work that run side by side.
             close: called at the end beside the shutting down of the executor.
-            lost: errors that tell, beside those of every executor, that a worker was lost with its work.
+            alive: whether work still comes back; where it does not, there is nothing to wait for.
         """
-        self._open, self.at_once, self._close = open_executor, max(at_once, 1), close
+        self._open, self._close = open_executor, close
+        self.at_once, self.alive = max(at_once, 1), alive
         self._executor: Executor | None = None
-        self.lost: tuple[type[BaseException], ...] = (BrokenExecutor, CancelledError, *lost)
         #: Counts the executors that were let go.
         self.generation = 0
 
     def submit(self, work: Callable[..., T], *arguments: Any) -> Future[T]:
-        """Hand over a piece of work; raises one of :attr:`lost` where the executor has broken."""
+        """Hand over a piece of work; raises ``BrokenExecutor`` where the executor has broken."""
         if self._executor is None:
             self._executor = self._open()
         return self._executor.submit(work, *arguments)
@@ -61,7 +61,7 @@ class Workers:
         executor, self._executor = self._executor, None
         self.generation += 1
         if executor is not None:
-            executor.shutdown(wait=False, cancel_futures=True)
+            executor.shutdown(wait=False)
 
     def close(self) -> None:
         """End; what runs may come to its end, and is dropped."""
@@ -105,7 +105,8 @@ def cluster_workers(address: str) -> Workers:
     """Workers of a Dask cluster.
 
     The machines of the cluster need this program in the same version, and to give the same bits, the same
-    numerical libraries on the same kind of processor.
+    numerical libraries on the same kind of processor.  Work and answers travel pickled: use a cluster that
+    you trust.
 
     Args:
         address: of its scheduler, such as ``tcp://192.168.1.20:8786``.
@@ -126,7 +127,13 @@ def cluster_workers(address: str) -> Workers:
         )
         raise InputError.of("cluster", address, reason) from error
     threads = sum(worker["nthreads"] for worker in client.scheduler_info(n_workers=-1)["workers"].values())
-    return Workers(lambda: client.get_executor(pure=False, retries=_RETRIES), threads, client.close)
+    return Workers(
+        lambda: client.get_executor(pure=False, retries=_RETRIES),
+        threads,
+        client.close,
+        # A client looks for its scheduler for a while, and then closes and answers nothing any more.
+        alive=lambda: client.status not in ("closing", "closed"),
+    )
 
 
 def _processes(count: int) -> ProcessPoolExecutor:
