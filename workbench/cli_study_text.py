@@ -50,7 +50,7 @@ def study_text(result: StudyResult, path: Path, units: UnitChoice) -> str:
     for number, situation in enumerate(result.asked.situations):
         if len(result.asked.situations) > 1:
             lines += ["", f"Situation: {situation.name}"]
-        lines += ["", *_situation_lines(result, number, units)]
+        lines += _situation_lines(result, number, units)
     lines += _whole_lines(result, units)
     return "\n".join([*lines, "", f"Results: {path}"])
 
@@ -71,7 +71,6 @@ def _situation_lines(result: StudyResult, situation: int, units: UnitChoice) -> 
             found = sobol_shares(result)
             return [
                 *_shares_table(result, "Share of the variance, alone", found.first[:, situation]),
-                "",
                 *_shares_table(result, "With interactions", found.total[:, situation]),
             ]
         case _:
@@ -85,7 +84,7 @@ def _sweep_lines(result: StudyResult, situation: int, units: UnitChoice) -> list
     for row, values in zip(result.columns.rows, result.columns.values[:, situation], strict=True):
         figures = [_figure_value(result, number, values[number], units) for number in shown]
         rows.append([_place_value(place, row[0], units), *figures])
-    return table_lines([head, *rows[:_MOST_ROWS]], 0)
+    return ["", *table_lines([head, *rows[:_MOST_ROWS]], 0), *_left_out(rows)]
 
 
 def _map_lines(result: StudyResult, situation: int, units: UnitChoice) -> list[str]:
@@ -102,7 +101,7 @@ def _map_lines(result: StudyResult, situation: int, units: UnitChoice) -> list[s
                     [_figure_head(result, number, units), word, value, *_row_values(result, row, units)]
                 )
     heads = [_place_head(place, units) for place in result.asked.places]
-    return table_lines([["Figure", "", "Value", *heads], *rows], 2)
+    return ["", *table_lines([["Figure", "", "Value", *heads], *rows], 2)]
 
 
 def _shares_table(result: StudyResult, head: str, shares: np.ndarray) -> list[str]:
@@ -113,7 +112,7 @@ def _shares_table(result: StudyResult, head: str, shares: np.ndarray) -> list[st
         for figure, column in zip(result.asked.figures, shares.T.tolist(), strict=True)
         if np.nanmax(np.abs([0.0, *column])) > 1e-6
     ]
-    return table_lines([[head, *labels], *rows], 1)
+    return ["", *table_lines([[head, *labels], *rows], 1)]
 
 
 # -- of the whole study ----------------------------------------------------------------------------------
@@ -171,7 +170,8 @@ def _front_lines(result: StudyResult, units: UnitChoice) -> list[str]:
     ]
     if not rows:
         return ["", "No car meets all targets."]
-    return ["", f"Front of {len(rows)} cars", *table_lines([head, *rows[:_MOST_ROWS]], 0)]
+    table = table_lines([head, *rows[:_MOST_ROWS]], 0)
+    return ["", f"Front of {len(rows)} cars", *table, *_left_out(rows)]
 
 
 def _tuned_lines(result: StudyResult, units: UnitChoice) -> list[str]:
@@ -195,6 +195,11 @@ def _tuned_lines(result: StudyResult, units: UnitChoice) -> list[str]:
 
 
 # -- pieces ----------------------------------------------------------------------------------------------
+
+
+def _left_out(rows: Sequence[object]) -> list[str]:
+    more = len(rows) - _MOST_ROWS
+    return [f"... and {more} more, which --json and the file have"] if more > 0 else []
 
 
 def _shown(result: StudyResult) -> Sequence[int]:
