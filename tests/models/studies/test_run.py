@@ -5,7 +5,7 @@ from __future__ import annotations
 import os
 import signal
 import time
-from concurrent.futures import Future, ProcessPoolExecutor, ThreadPoolExecutor
+from concurrent.futures import Future, ThreadPoolExecutor
 from concurrent.futures.process import BrokenProcessPool
 from typing import Any
 
@@ -228,7 +228,6 @@ def test_front_of_a_part(alone: StudyResult) -> None:
     assert (front(first).rows == front(alone).rows).all()
 
 
-def test_this_thread_and_processes_are_executors() -> None:
+def test_this_thread_is_an_executor() -> None:
     with this_thread() as workers:
         assert workers.submit(sum, (1, 2)).result() == 3
-    assert isinstance(local_workers(1)._open(), ProcessPoolExecutor)
