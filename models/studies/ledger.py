@@ -139,7 +139,7 @@ class Ledger:
                     raise WorkersLost("the cluster does not answer any more")
                 self._hand_over(waiting, running)
                 done, _ = wait(running, timeout=_LOOK_UP, return_when=FIRST_COMPLETED)
-                for future in done:
+                for future in sorted(done, key=lambda one: running[one][0].start):
                     self._settle(future, *running.pop(future), waiting)
         finally:
             for future in running:
