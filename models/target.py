@@ -2,11 +2,9 @@
 
 from __future__ import annotations
 
-import math
 from typing import Annotated, Literal, Self
 
 from pydantic import (
-    AfterValidator,
     StringConstraints,
     ValidationError,
     ValidationInfo,
@@ -18,33 +16,25 @@ from pydantic_core import PydanticCustomError
 
 from models.errors import input_error
 from models.fields import Label, Part, Quantity
-from models.units import KINDS, UnitChoice, UnitError, format_value, from_text, to_text
+from models.of_kind import KindName, number_of_kind
+from models.units import KINDS, UnitChoice, format_value, to_text
 
-__all__ = ["MOST_TARGETS", "RoadClass", "Target", "made", "target_text"]
+__all__ = ["MOST_TARGETS", "FigureKey", "RoadClass", "Target", "made", "target_text"]
 
 MOST_TARGETS = 500
 
 RoadClass = Literal["", "A", "B", "C", "D", "E", "F", "G", "H"]
 
-_Key = Annotated[str, StringConstraints(pattern=r"^[A-Za-z0-9_]{1,80}$")]
+#: Key of a figure.
+FigureKey = Annotated[str, StringConstraints(pattern=r"^[A-Za-z0-9_]{1,80}$")]
 _CaseName = Annotated[str, StringConstraints(max_length=80)]
-
-
-def _known(kind: str) -> str:
-    if kind not in KINDS:
-        raise PydanticCustomError(
-            "rule",
-            "'{kind}' is no kind of quantity (allowed: {known})",
-            {"kind": kind[:40], "known": ", ".join(KINDS)},
-        )
-    return kind
 
 
 class Target(Part):
     """At most, at least, or between: which one it is follows from which limits are given."""
 
-    metric: Annotated[_Key, Label("Figure", "Key of the figure that is judged.")]
-    kind: Annotated[str, AfterValidator(_known), Label("Kind", "Kind of quantity of the figure.")]
+    metric: Annotated[FigureKey, Label("Figure", "Key of the figure that is judged.")]
+    kind: Annotated[KindName, Label("Kind", "Kind of quantity of the figure.")]
     low: Annotated[float | None, Label("At least", "Least value that is good enough.")] = None
     high: Annotated[float | None, Label("At most", "Greatest value that is good enough.")] = None
     load_case: Annotated[_CaseName, Label("Load case", "Load case; empty: that of the project.")] = ""
@@ -70,19 +60,7 @@ class Target(Part):
         kind = info.data.get("kind")
         if value is None or kind is None:
             return None
-        number: float = math.nan
-        if isinstance(value, str):
-            try:
-                number = from_text(value, KINDS[kind].si)
-            except UnitError as error:
-                text = f"{error} ({kind}, for example in {KINDS[kind].usual})"
-                raise PydanticCustomError("rule", "{text}", {"text": text}) from error
-        elif isinstance(value, (int, float)) and not isinstance(value, bool):
-            number = float(value) if abs(value) < 1e300 else math.inf
-        if not math.isfinite(number):
-            text = f"'{str(value)[:40]}' is not a finite {kind}, for example in {KINDS[kind].usual}"
-            raise PydanticCustomError("rule", "{text}", {"text": text})
-        return number + 0.0
+        return number_of_kind(value, kind)
 
     @model_validator(mode="after")
     def _some_limit_in_order(self) -> Self:

@@ -1,4 +1,4 @@
-"""The same work without a screen: ``corduroy figures FILE``, and ``parts``, ``life`` and ``packaging``."""
+"""The same work without a screen: ``corduroy figures FILE``, ``parts``, ``life``, ``packaging`` and ``study``."""
 
 from __future__ import annotations
 
@@ -21,12 +21,13 @@ from models.units import INCH_POUND, KINDS, METRIC, UnitChoice, format_value
 from workbench.cli_life import life_json, life_text
 from workbench.cli_packaging import packaging_json, packaging_text
 from workbench.cli_parts import parts_json, parts_text
+from workbench.cli_study import add_study_options, study_command
 from workbench.cli_text import figure_entry, finite, table_lines
 
 __all__ = ["COMMANDS", "main"]
 
 #: First words of a command line that need no window.
-COMMANDS = ("figures", "parts", "life", "packaging")
+COMMANDS = ("figures", "parts", "life", "packaging", "study")
 
 _UNITS: dict[str, UnitChoice] = {"metric": METRIC, "inch-pound": INCH_POUND}
 
@@ -89,18 +90,41 @@ def _parser() -> argparse.ArgumentParser:
         epilog=" ".join(CAUTIONS),
         allow_abbrev=False,
     )
-    commands_and_work = ((figures, _figures), (parts, _parts), (life, _life), (packaging, _packaging))
+    study = commands.add_parser(
+        "study",
+        help="answer the studies of a project",
+        description="Compute the studies of a project, keep the results in a folder beside it and print "
+        "them. What is stopped by Ctrl+C, or by force, goes on with --resume.",
+        epilog=" ".join(CAUTIONS),
+        allow_abbrev=False,
+    )
+    commands_and_work = (
+        (figures, _figures),
+        (parts, _parts),
+        (life, _life),
+        (packaging, _packaging),
+        (study, _study),
+    )
     for command, work in commands_and_work:
         command.set_defaults(command=work)
         _add_common(command)
+        if command is not study:
+            command.add_argument(
+                "--variant",
+                action="append",
+                metavar="NAME",
+                help="only this variant; may be given more than once",
+            )
+    add_study_options(study)
     return parser
+
+
+def _study(options: argparse.Namespace) -> str:
+    return study_command(options, _UNITS[options.units])
 
 
 def _add_common(command: argparse.ArgumentParser) -> None:
     command.add_argument("file", type=Path, metavar="FILE", help="project file")
-    command.add_argument(
-        "--variant", action="append", metavar="NAME", help="only this variant; may be given more than once"
-    )
     command.add_argument("--units", choices=_UNITS, default="metric", help="units of the figures")
     command.add_argument("--json", action="store_true", help="print JSON instead of a table")
 

@@ -10,12 +10,13 @@ from numpy.typing import NDArray
 
 from models.units import KINDS, UnitChoice, factor
 
-__all__ = ["Array", "Axis", "Chart", "Curve", "Mark", "Place", "Role", "Side", "Span"]
+__all__ = ["Array", "Axis", "Chart", "Curve", "Form", "Mark", "Note", "Place", "Role", "Side", "Span"]
 
 Array = NDArray[np.float64]
 Role = Literal["candidate", "baseline", "other", "limit"]
 Place = Literal["body", "front", "rear"]
 Side = Literal["", "left", "right"]
+Form = Literal["line", "path", "points"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,6 +91,7 @@ class Curve:
         place: body and front solid, rear dashed.
         side: left heavy, right light; empty where both sides are the same.
         shade: number of an other variant, which picks its colour.
+        form: a line over ascending x; a path that goes anywhere, in pieces where it is NaN; or points alone.
     """
 
     variant: str
@@ -100,6 +102,7 @@ class Curve:
     place: Place = "body"
     side: Side = ""
     shade: int = 0
+    form: Form = "line"
 
     @property
     def name(self) -> str:
@@ -109,7 +112,7 @@ class Curve:
     @property
     def identity(self) -> tuple[str, ...]:
         """Everything but the numbers."""
-        return (self.variant, self.label, self.role, self.place, self.side, str(self.shade))
+        return (self.variant, self.label, self.role, self.place, self.side, str(self.shade), self.form)
 
 
 @dataclass(frozen=True, slots=True)
@@ -118,6 +121,15 @@ class Mark:
 
     x: float
     label: str
+
+
+@dataclass(frozen=True, slots=True)
+class Note:
+    """A short text at a place of the chart, SI."""
+
+    x: float
+    y: float
+    text: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -141,6 +153,7 @@ class Chart:
     curves: tuple[Curve, ...]
     marks: tuple[Mark, ...] = ()
     spans: tuple[Span, ...] = ()
+    notes: tuple[Note, ...] = ()
 
     @property
     def over_time(self) -> bool:

@@ -81,9 +81,12 @@ def figure(chart: Chart, units: UnitChoice, heading: str = "") -> Figure:
     _draw_spans(axes, chart, x_scale)
     for curve in chart.curves:
         line = _line(curve.role, curve.place, curve.side, curve.shade)
+        if curve.form == "points":
+            _as_points(line)
         line.set_data(curve.x / x_scale, curve.y / y_scale)
         line.set_gid(_printable(curve.name))
         axes.add_line(line)
+    _draw_notes(axes, chart, x_scale, y_scale)
     _draw_legend(sheet, legend(chart))
     if heading:
         axes.set_title(_printable(heading), loc="left", fontsize=7, color=_FAINT)
@@ -102,6 +105,20 @@ def _draw_marks(axes: Axes, chart: Chart, x_scale: float) -> None:
             textcoords="offset points",
             color=_FAINT,
             fontsize=7,
+            bbox={"facecolor": "white", "edgecolor": "none", "pad": 0.5},
+        )
+
+
+def _draw_notes(axes: Axes, chart: Chart, x_scale: float, y_scale: float) -> None:
+    for note in chart.notes:
+        axes.annotate(
+            _printable(note.text),
+            (note.x / x_scale, note.y / y_scale),
+            horizontalalignment="center",
+            verticalalignment="center",
+            color=_INK,
+            fontsize=6.5,
+            zorder=3,
             bbox={"facecolor": "white", "edgecolor": "none", "pad": 0.5},
         )
 
@@ -201,8 +218,18 @@ def _line(role: Role | None, place: Place, side: Side, shade: int) -> Line2D:
     return line
 
 
+def _as_points(line: Line2D) -> None:
+    line.set_linestyle("none")
+    line.set_marker("o")
+    line.set_markersize(2.4 * line.get_linewidth())
+    line.set_markeredgewidth(0.0)
+
+
 def _draw_legend(sheet: Figure, keys: tuple[LegendKey, ...]) -> None:
     lines = [_line(key.role, key.place, key.side, key.shade) for key in keys]
+    for line, key in zip(lines, keys, strict=True):
+        if key.form == "points":
+            _as_points(line)
     columns = len(keys) if sum(len(key.text) + 8 for key in keys) < 110 else 1
     # A label that begins with "_" would be left out, so the names are put in afterwards.
     box = sheet.legend(

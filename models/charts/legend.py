@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from models.charts.chart import Chart, Place, Role, Side
+from models.charts.chart import Chart, Form, Place, Role, Side
 
 __all__ = ["LegendKey", "legend", "short_label"]
 
@@ -20,13 +20,14 @@ class LegendKey:
     place: Place = "body"
     side: Side = ""
     shade: int = 0
+    form: Form = "line"
 
 
 def legend(chart: Chart) -> tuple[LegendKey, ...]:
     """Variants, the topmost (the candidate) first, then line styles if there is more than one."""
-    variants = {(curve.role, curve.shade): curve.variant for curve in reversed(chart.curves)}
-    keys = [LegendKey(variant, role, shade=shade) for (role, shade), variant in variants.items()]
-    styles = {(c.place, c.side): c.label for c in chart.curves if c.role != "limit"}
+    variants = {(c.role, c.shade): (c.variant, c.form) for c in reversed(chart.curves)}
+    keys = [LegendKey(text, role, shade=shade, form=form) for (role, shade), (text, form) in variants.items()]
+    styles = {(c.place, c.side): c.label for c in chart.curves if c.role != "limit" and c.form == "line"}
     if len(styles) > 1:
         keys += [LegendKey(short_label(text), None, *style) for style, text in styles.items()]
     return tuple(keys)

@@ -9,18 +9,17 @@ from typing import NamedTuple
 
 from models.analysis import analyse
 from models.errors import InputError
-from models.fields import replaced
 from models.judge.figure import Figure
 from models.judge.figures import key_figures
 from models.judge.mix import MIX_PREFIX, road_mix, run_of_mix
 from models.judge.practice import PRACTICE, PRACTICE_TARGETS, practice_figures
+from models.judge.situation import scope_words, situated
 from models.judge.targets import Verdict, judged
 from models.project import Project
-from models.roads import ROAD_CLASSES, RoadShare
+from models.roads import RoadShare
 from models.run import Run
 from models.target import Target
-from models.units import UnitChoice, format_value
-from models.vehicle import AS_DESIGNED, LoadCase, Vehicle
+from models.vehicle import LoadCase, Vehicle
 
 __all__ = [
     "Case",
@@ -146,14 +145,6 @@ def scorecard(project: Project, outcomes: Mapping[Case, Outcome]) -> Scorecard:
     return Scorecard(project.names, baseline, tuple(_rows(project, outcomes, baseline)))
 
 
-def scope_words(target: Target, units: UnitChoice) -> str:
-    """Where a target holds: "boot full, class D, 120 km/h"; empty in the run of the project."""
-    words = [target.load_case, f"class {target.road_class}" if target.road_class else ""]
-    if target.speed is not None:
-        words.append(f"{format_value(target.speed, units['speed'], 'm/s')} {units['speed']}")
-    return ", ".join(word for word in words if word)
-
-
 def _rows(project: Project, outcomes: Mapping[Case, Outcome], baseline: int) -> Iterator[Row]:
     plain = _outcomes(project, outcomes, _situation(project, None))
     figures = _by_key(plain)
@@ -271,19 +262,13 @@ def _mixed(project: Project, load: LoadCase) -> _Situation:
 
 def _situation(project: Project, target: Target | None) -> _Situation | None:
     """Run, load case and mix of a target; None where there is no such situation."""
-    run, load = project.run, project.load
     if target is None:
-        return run, load, ()
-    if target.load_case:
-        cases = {AS_DESIGNED.name: AS_DESIGNED, **{case.name: case for case in project.load_cases}}
-        if target.load_case not in cases:
-            return None
-        load = cases[target.load_case]
+        return project.run, project.load, ()
+    found = situated(project, target)
+    if found is None:
+        return None
+    run, load = found
     if _of_mix(target):
         elsewhere = bool(target.road_class) or target.speed is not None
         return None if elsewhere or not project.road_mix else _mixed(project, load)
-    if target.road_class:
-        run = replaced(run, ("surface", "roughness"), ROAD_CLASSES[target.road_class])
-    if target.speed is not None:
-        run = replaced(run, ("speed",), target.speed)
     return run, load, ()

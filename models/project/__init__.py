@@ -19,6 +19,7 @@ from models.project.project import (
     set_baseline,
     set_candidate,
 )
+from models.project.studies import remove_study, set_study, study_of
 from models.project.targets import set_target
 from models.project.variant import Variant
 
@@ -39,11 +40,14 @@ __all__ = [
     "move_variant",
     "new_project",
     "remove_load_case",
+    "remove_study",
     "remove_variant",
     "rename_load_case",
     "rename_variant",
     "save",
     "set_baseline",
     "set_candidate",
+    "set_study",
     "set_target",
+    "study_of",
 ]

@@ -13,7 +13,7 @@ import os
 from collections import Counter
 from collections.abc import Callable, Iterator
 from pathlib import Path
-from typing import Any, get_args, get_origin
+from typing import Annotated, Any, get_args, get_origin
 
 from pydantic import BaseModel, ValidationError
 
@@ -185,6 +185,8 @@ def _missing_inside(annotation: Any, value: object, where: str) -> Iterator[Prob
 
 def _part(annotation: Any, content: object) -> type[BaseModel] | None:
     """Data model that ``content`` of a field stands for; of several, the one of its kind."""
+    if get_origin(annotation) is Annotated:  # the items of a list of several kinds
+        return _part(get_args(annotation)[0], content)
     parts = [one for one in (annotation, *get_args(annotation)) if _is_part(one)]
     if len(parts) > 1 and isinstance(content, dict):
         parts = [one for one in parts if one.model_fields["kind"].default == content.get("kind")]

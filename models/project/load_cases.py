@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
+from typing import TypeVar
+
 from pydantic import ValidationError
 
 from models.errors import InputError, input_error
 from models.fields import replaced
 from models.project.project import Project, changed, fresh_name
+from models.study import Situation, Study, TunedStart
+from models.target import Target
 from models.vehicle import AS_DESIGNED, LoadCase
 
 __all__ = [
@@ -16,6 +20,8 @@ __all__ = [
     "remove_load_case",
     "rename_load_case",
 ]
+
+S = TypeVar("S", Target, Situation)
 
 
 def add_load_case(project: Project, case: LoadCase) -> Project:
@@ -36,17 +42,17 @@ def duplicate_load_case(project: Project, name: str) -> Project:
 
 
 def rename_load_case(project: Project, name: str, new_name: str) -> Project:
-    """Project in which a load case has another name, also where it is carried now or has targets."""
+    """Project in which a load case has another name, also where it is carried, has targets or is studied."""
     place = _case_index(project, name)
     cases = project.load_cases
     case = _case(new_name, cases[place])
     chosen = case.name if project.load_case == name else project.load_case
     renamed = _with_cases(project, (*cases[:place], case, *cases[place + 1 :]), chosen)
-    targets = tuple(
-        replaced(target, ("load_case",), case.name) if target.load_case == name else target
-        for target in project.targets
+    return changed(
+        renamed,
+        targets=_in_case(project.targets, name, case.name),
+        studies=tuple(_studied_in_case(study, name, case.name) for study in project.studies),
     )
-    return changed(renamed, targets=targets)
 
 
 def remove_load_case(project: Project, name: str) -> Project:
@@ -59,6 +65,16 @@ def remove_load_case(project: Project, name: str) -> Project:
 def choose_load_case(project: Project, name: str) -> Project:
     """Project in which the car carries another load case, or is as designed."""
     return changed(project, load_case=name)
+
+
+def _studied_in_case(study: Study, name: str, new_name: str) -> Study:
+    if isinstance(study, TunedStart):
+        return replaced(study, ("wishes",), _in_case(study.wishes, name, new_name))
+    return replaced(study, ("situations",), _in_case(study.situations, name, new_name))
+
+
+def _in_case(scoped: tuple[S, ...], name: str, new_name: str) -> tuple[S, ...]:
+    return tuple(replaced(one, ("load_case",), new_name) if one.load_case == name else one for one in scoped)
 
 
 def _case_names(project: Project) -> tuple[str, ...]:

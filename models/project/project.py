@@ -12,12 +12,14 @@ from pydantic import Field, ValidationError, ValidationInfo, field_validator
 from pydantic_core import PydanticCustomError
 
 from models.errors import InputError, input_error
-from models.fields import Label, Part
+from models.fields import Label, Part, replaced
 from models.project.text import NAME_LENGTH, Name, Note
 from models.project.variant import Variant
 from models.roads import RoadShare
 from models.roads.mix import MOST_SHARES
 from models.run import Run
+from models.study import Study
+from models.study.kinds import MOST_STUDIES
 from models.target import MOST_TARGETS, Target
 from models.vehicle import AS_DESIGNED, LoadCase
 
@@ -67,6 +69,13 @@ class Project(Part):
         tuple[Target, ...],
         Field(max_length=MOST_TARGETS),
         Label("Targets", "What the key figures should be."),
+    ] = ()
+
+    studies: Annotated[
+        tuple[Study, ...],
+        # Left out of files without any, which so are the same as those from before there were studies.
+        Field(max_length=MOST_STUDIES, exclude_if=lambda studies: not studies),
+        Label("Studies", "Questions that are answered by computing many cars."),
     ] = ()
 
     @field_validator("variants")
@@ -149,6 +158,17 @@ class Project(Part):
             seen.add((target.metric, target.scope))
         return targets
 
+    @field_validator("studies")
+    @classmethod
+    def _study_names_occur_once(cls, studies: tuple[Study, ...]) -> tuple[Study, ...]:
+        names = [study.name for study in studies]
+        for name in names:
+            if names.count(name) > 1:
+                raise PydanticCustomError(
+                    "rule", "'{name}' is the name of more than one study; each needs its own", {"name": name}
+                )
+        return studies
+
     @property
     def load(self) -> LoadCase:
         """The load case that the car carries now."""
@@ -221,7 +241,7 @@ def move_variant(project: Project, name: str, steps: int) -> Project:
 
 
 def rename_variant(project: Project, name: str, new_name: str) -> Project:
-    """Project in which a variant has another name, also where it is baseline or candidate."""
+    """Project in which a variant has another name, also where it is baseline, candidate or studied."""
     place = project.index(name)
     variant = _renamed(project.variants[place], new_name)
     return changed(
@@ -229,6 +249,10 @@ def rename_variant(project: Project, name: str, new_name: str) -> Project:
         variants=(*project.variants[:place], variant, *project.variants[place + 1 :]),
         baseline=variant.name if project.baseline == name else project.baseline,
         candidate=variant.name if project.candidate == name else project.candidate,
+        studies=tuple(
+            replaced(study, ("variant",), variant.name) if study.variant == name else study
+            for study in project.studies
+        ),
     )
 
 

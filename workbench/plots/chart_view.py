@@ -22,7 +22,9 @@ from workbench.plots.decimate import decimated
 from workbench.plots.line_item import LineItem
 from workbench.plots.lines_of_text import LegendEntry, LegendLine, ReadoutItem, ReadoutLine
 from workbench.plots.marks_item import MarksItem
+from workbench.plots.notes_item import NotesItem
 from workbench.plots.pens import curve_pen, style_pen, variant_colour
+from workbench.plots.points_item import PointsItem
 from workbench.plots.spans_item import SpansItem
 from workbench.theme import LIGHT, Theme, small_font
 
@@ -52,7 +54,7 @@ class ChartView(QWidget):
         self._hover: float | None = None
         self._zoomed = False
         self._x_extent = (0.0, 1.0)
-        self._lines: list[LineItem] = []
+        self._lines: list[LineItem | PointsItem] = []
         self._drawn: tuple[Curve, ...] = ()
         self._window: tuple[float, ...] = ()
         self._legend, self._readout = LegendLine(self), ReadoutLine(self)
@@ -60,6 +62,7 @@ class ChartView(QWidget):
         self._canvas.setAccessibleName("Empty chart")
         self._marks = MarksItem(small_font(self.font()))
         self._spans = SpansItem(small_font(self.font()))
+        self._notes = NotesItem(small_font(self.font()))
         self._time_line = pg.InfiniteLine(angle=90, movable=True)
         self._hover_line = pg.InfiniteLine(angle=90)
         self._build()
@@ -71,7 +74,7 @@ class ChartView(QWidget):
         column.setSpacing(0)
         for widget in (self._legend, self._canvas, self._readout):
             column.addWidget(widget, 1 if widget is self._canvas else 0)
-        for item in (self._marks, self._spans):
+        for item in (self._marks, self._spans, self._notes):
             self._canvas.addItem(item, ignoreBounds=True)
         for line in (self._time_line, self._hover_line):
             line.setVisible(False)
@@ -134,6 +137,7 @@ class ChartView(QWidget):
         for line in (self._legend, self._readout):
             line.set_colours(paper, ink, faint)
         self._marks.set_colours(paper, faint)
+        self._notes.set_colours(paper, ink)
         self._spans.set_colours(paper, faint, QColor(theme.candidate), QColor(theme.baseline))
         mark = QColor(theme.mark)
         self._time_line.setPen(pg.mkPen(mark, width=1))
@@ -184,7 +188,7 @@ class ChartView(QWidget):
         for line in self._lines:
             self._canvas.removeItem(line)
         self._drawn = ()
-        self._lines = [LineItem(curve_pen(curve, self._theme)) for curve in self._chart.curves]
+        self._lines = [_item(curve, self._theme) for curve in self._chart.curves]
         for line in self._lines:
             self._canvas.addItem(line, ignoreBounds=True)
         self._fill_legend()
@@ -210,6 +214,16 @@ class ChartView(QWidget):
         self._marks.set_marks(
             [(_coordinate(mark.x, axis, self._units), mark.label) for mark in self._chart.marks]
         )
+        self._notes.set_notes(
+            [
+                (
+                    _coordinate(note.x, axis, self._units),
+                    _coordinate(note.y, self._chart.y, self._units),
+                    note.text,
+                )
+                for note in self._chart.notes
+            ]
+        )
         self._spans.set_rows(
             [_in_coordinates(row, axis, self._units) for row in span_rows(self._chart.spans)]
         )
@@ -227,7 +241,9 @@ class ChartView(QWidget):
         for number, (curve, line) in enumerate(zip(self._chart.curves, self._lines, strict=True)):
             if number < len(self._drawn) and self._drawn[number] is curve:
                 continue  # the baseline, through a drag of the candidate
-            x, y = decimated(*_finite(curve), low, high, columns)
+            x, y = (
+                (curve.x, curve.y) if curve.form != "line" else decimated(*_finite(curve), low, high, columns)
+            )
             line.setData(_coordinates(x, self._chart.x, to_x), _coordinates(y, self._chart.y, to_y))
         self._drawn = self._chart.curves
         self._read_out()
@@ -287,6 +303,7 @@ class ChartView(QWidget):
                 variant_colour(curve.role, self._theme, curve.shade),
             )
             for curve in sorted(chart.curves, key=lambda curve: curve.role != "candidate")
+            if curve.form == "line"
         ]
         where = chart.x.name_at(place) or f"{_number(place / x_scale)} {x_unit}"
         self._readout.set_content(where, items, y_unit)
@@ -296,6 +313,12 @@ class ChartView(QWidget):
         assert self._chart is not None
         low, high = self._canvas.ranges[1]
         return 0.0 if not self._chart.y.log and abs(value) < _FAINT * (high - low) else value
+
+
+def _item(curve: Curve, theme: Theme) -> LineItem | PointsItem:
+    if curve.form == "points":
+        return PointsItem(variant_colour(curve.role, theme, curve.shade), curve_pen(curve, theme).widthF())
+    return LineItem(curve_pen(curve, theme), broken=curve.form == "path")
 
 
 def _legend_entry(key: LegendKey, theme: Theme) -> LegendEntry:

@@ -43,8 +43,10 @@ from models.project.text import NAME_LENGTH, NOTE_LENGTH
 from models.roads import MeasuredRoad, RandomRoad, RoadShare
 from models.roads.mix import MOST_SHARES
 from models.roads.samples import MOST_POINTS
+from models.study.kinds import MOST_STUDIES
 from models.target import MOST_TARGETS, Target
 from models.vehicle import Packaging, SolidAxle, Vehicle
+from tests.study_cases import widest_study
 
 
 @pytest.fixture
@@ -387,6 +389,7 @@ def test_the_largest_project_that_is_allowed_can_be_opened_again(project: Projec
     }
     targets = tuple(Target(metric=f"{n:080}", **widest_target) for n in range(MOST_TARGETS))
     largest = replaced(largest, ("targets",), targets)
+    largest = replaced(largest, ("studies",), tuple(map(widest_study, range(MOST_STUDIES))))
     assert len(dumps(largest).encode()) < MOST_BYTES
 
 

@@ -1,0 +1,272 @@
+"""Charts of studies: curves, maps, bars, histograms and fronts."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import contourpy
+import numpy as np
+from numpy.typing import NDArray
+
+from models.charts.bars import bars
+from models.charts.chart import Array, Axis, Chart, Curve, Mark, Note, Role
+from models.charts.ticks import round_ticks
+from models.judge.figure import Figure
+from models.studies import (
+    Place,
+    StudyResult,
+    Wanted,
+    built_cars,
+    front,
+    map_grid,
+    sensitivities,
+    sobol_shares,
+)
+from models.study import ParetoSearch, ToleranceDraw
+from models.target import Target, target_text
+from models.units import UnitChoice
+
+__all__ = [
+    "cost_chart",
+    "figure_spread_chart",
+    "front_chart",
+    "map_chart",
+    "sensitivity_chart",
+    "sobol_chart",
+    "study_sweep_chart",
+    "yield_chart",
+]
+
+_BINS = 40
+_LEVELS = 9
+#: Half of the width of a bar, and how far beside each other two of them stand.
+_HALF, _ASIDE = 0.3, 0.2
+_BARS = Axis("Parameter", "ratio", sign="number")
+
+
+def study_sweep_chart(result: StudyResult, metric: str, wanted: tuple[Wanted, ...] | None = None) -> Chart:
+    """A figure over the parameter, a curve per situation; the car as it is and the limits are marked."""
+    number, place = result.metric(metric), result.asked.places[0]
+    x, order = result.columns.rows[:, 0], np.argsort(result.columns.rows[:, 0], kind="stable")
+    limits = _limits(result, number, wanted)
+    curves = [
+        Curve("limit", "", np.array([x.min(), x.max()]), np.full(2, level), "limit")
+        for level in dict.fromkeys(level for _, one in limits for level in one)
+        if len(x)
+    ]
+    for situation, one in reversed(list(enumerate(result.asked.situations))):
+        y = result.columns.values[order, situation, number]
+        curves.append(_of_situation(situation, one.name, x[order], y))
+    figure = result.asked.figures[number]
+    title = f"{figure.label} over {place.label.lower()}"
+    return Chart(
+        f"study-sweep-{metric}", title, _axis(place), _figure_axis(figure), tuple(curves), _now(place)
+    )
+
+
+def map_chart(
+    result: StudyResult,
+    metric: str,
+    units: UnitChoice,
+    situation: int = 0,
+    wanted: tuple[Wanted, ...] | None = None,
+) -> Chart:
+    """Contours of a figure over two parameters, at round levels in ``units``.
+
+    Cars that miss a target and cars that were refused are dots, so that what is left bare is the feasible
+    region; the limits of the targets are contours of their own.
+    """
+    number, grid = result.metric(metric), map_grid(result, wanted)
+    figure, (across, up) = result.asked.figures[number], result.asked.places
+    scale = _figure_axis(figure).display(units)[0]
+    values = grid.values[:, :, situation, number]
+    curves, notes = [], []
+    unfit = grid.known & ~grid.feasible
+    at_x, at_y = np.meshgrid(grid.x, grid.y)
+    curves.append(Curve("misses a target", "", at_x[unfit], at_y[unfit], "limit", form="points"))
+    for level, text in _levels(values, scale):
+        x, y = _contour(grid.x, grid.y, values, level)
+        if x.size:
+            curves.append(Curve(figure.label, text, x, y, "baseline", form="path"))
+            notes.append(_note(x, y, text))
+    for shade, one in enumerate(result.asked.wanted if wanted is None else wanted):
+        own = grid.values[:, :, one.situation, one.metric]
+        for level in _ends(one.target):
+            x, y = _contour(grid.x, grid.y, own, level)
+            unit = "" if units[one.target.kind] == "1" else f" {units[one.target.kind]}"
+            words = f"{one.words} {target_text(one.target, units)}{unit}"
+            curves.append(Curve(words, "", x, y, "other", shade=shade, form="path"))
+    car = np.array([across.value]), np.array([up.value])
+    curves.append(Curve("car as it is", "", *car, form="points"))
+    kept = tuple(curve for curve in curves if curve.x.size)
+    title = f"{figure.label}, {result.asked.situations[situation].name}"
+    return Chart(f"study-map-{metric}", title, _axis(across), _axis(up), kept, notes=tuple(notes))
+
+
+def sensitivity_chart(result: StudyResult, metric: str, situation: int = 0) -> Chart:
+    """Per cent of a figure per per cent of each parameter, the greatest first."""
+    number = result.metric(metric)
+    shares = sensitivities(result).normalised[:, situation, number]
+    order = np.argsort(-np.abs(np.nan_to_num(shares)), kind="stable")
+    figure = result.asked.figures[number]
+    y = Axis(f"{figure.label}, change per change", "ratio", sign="% per %")
+    curve = Curve(result.asked.situations[situation].name, "", *bars(0.0, _HALF, shares[order]))
+    places = [result.asked.places[row] for row in order]
+    return Chart(
+        "study-sensitivity", f"What moves {figure.label.lower()}", _BARS, y, (curve,), _names(places)
+    )
+
+
+def sobol_chart(result: StudyResult, metric: str, situation: int = 0) -> Chart:
+    """Share of each parameter in the variance of a figure, alone and with its interactions."""
+    number, found = result.metric(metric), sobol_shares(result)
+    figure, name = result.asked.figures[number], result.asked.situations[situation].name
+    curves = (
+        Curve(name, "alone", *bars(-_ASIDE, _HALF / 2, found.first[:, situation, number])),
+        Curve(
+            name,
+            "with interactions",
+            *bars(_ASIDE, _HALF / 2, found.total[:, situation, number]),
+            place="rear",
+        ),
+    )
+    y = Axis("Share of the variance", "share")
+    title = f"What {figure.label.lower()} depends on"
+    return Chart("study-sobol", title, _BARS, y, curves, _names(result.asked.places))
+
+
+def figure_spread_chart(
+    result: StudyResult, metric: str, situation: int = 0, wanted: tuple[Wanted, ...] | None = None
+) -> Chart:
+    """Share of cars as built over a figure; limits are marked."""
+    study = result.asked.study
+    assert isinstance(study, ToleranceDraw)
+    number = result.metric(metric)
+    values = result.columns.values[: study.draws, situation, number]
+    cars = np.count_nonzero(result.columns.state[: study.draws])
+    counts, edges = np.histogram(values[np.isfinite(values)], _BINS)
+    y = np.concatenate([[0.0], np.repeat(counts / max(cars, 1), 2), [0.0]])
+    figure = result.asked.figures[number]
+    limits = [level for at, ends in _limits(result, number, wanted) if at == situation for level in ends]
+    return Chart(
+        f"study-spread-{metric}",
+        f"{figure.label} of cars as built",
+        _figure_axis(figure),
+        Axis("Share of cars", "share"),
+        (Curve(result.asked.situations[situation].name, "", np.repeat(edges, 2), y),),
+        tuple(Mark(level, "limit") for level in dict.fromkeys(limits)),
+    )
+
+
+def yield_chart(result: StudyResult, wanted: tuple[Wanted, ...] | None = None) -> Chart:
+    """Share of cars that meet all targets and each of them, with its interval of confidence."""
+    built = built_cars(result, wanted)
+    every = (built.whole, *built.targets)
+    x, y = bars(0.0, _HALF, np.array([one.share for one in every]))
+    middle = np.arange(1.0, len(every) + 1)
+    interval = np.array([[one.low, one.high, np.nan] for one in every])
+    curves = (
+        Curve("cars as built", "", x, y),
+        Curve("95 % sure", "", np.repeat(middle, 3), interval.ravel(), "baseline", form="path"),
+    )
+    marks = tuple(Mark(place, one.words) for place, one in zip(middle.tolist(), every, strict=True))
+    axis = Axis("Target", "ratio", sign="number")
+    return Chart("study-yield", "Yield", axis, Axis("Share of cars", "share"), curves, marks)
+
+
+def cost_chart(result: StudyResult, wanted: tuple[Wanted, ...] | None = None) -> Chart:
+    """Yield that would be gained if one number after the other were exact, the dearest first."""
+    costs = built_cars(result, wanted).costs
+    curve = Curve("cars as built", "", *bars(0.0, _HALF, np.array([cost.gained for cost in costs])))
+    axis = Axis("Tolerance", "ratio", sign="number")
+    y = Axis("Yield gained if exact", "share")
+    marks = _names([cost.place for cost in costs])
+    return Chart("study-costs", "What each tolerance costs", axis, y, (curve,), marks)
+
+
+def front_chart(result: StudyResult, x: int = 0, y: int = 1, chosen: Sequence[int] = ()) -> Chart:
+    """Two objectives of all cars, those of the front and those chosen on top.
+
+    Args:
+        result: of a search.
+        x, y: numbers of the objectives.
+        chosen: rows that are shown apart, such as those brushed.
+    """
+    study, found = result.asked.study, front(result)
+    assert isinstance(study, ParetoSearch)
+    figures = [result.asked.figures[result.metric(study.objectives[one].metric)] for one in (x, y)]
+    across, up = found.every[:, x], found.every[:, y]
+
+    def dots(name: str, rows: NDArray[np.generic] | list[int], role: Role) -> Curve:
+        return Curve(name, "", across[rows], up[rows], role, form="points")
+
+    curves = [
+        dots("misses a target", ~found.fit, "limit"),
+        dots("all cars", found.fit, "baseline"),
+        dots("front", found.rows, "candidate"),
+        dots("chosen", list(chosen), "other"),
+    ]
+    shown = tuple(curve for curve in curves if np.isfinite(curve.x).any())
+    title = f"{figures[1].label} against {figures[0].label.lower()}"
+    return Chart("study-front", title, _figure_axis(figures[0]), _figure_axis(figures[1]), shown)
+
+
+def _axis(place: Place) -> Axis:
+    return Axis(place.label, place.quantity.kind_name)
+
+
+def _figure_axis(figure: Figure) -> Axis:
+    return Axis(figure.label, figure.kind)
+
+
+def _of_situation(number: int, name: str, x: Array, y: Array) -> Curve:
+    if number == 0:
+        return Curve(name, "", x, y)
+    return Curve(name, "", x, y, "other", shade=number - 1)
+
+
+def _now(place: Place) -> tuple[Mark, ...]:
+    return (Mark(place.value, "car as it is"),)
+
+
+def _names(places: Sequence[Place]) -> tuple[Mark, ...]:
+    return tuple(Mark(float(number), place.label) for number, place in enumerate(places, 1))
+
+
+def _ends(target: Target) -> tuple[float, ...]:
+    return tuple(level for level in (target.low, target.high) if level is not None)
+
+
+def _limits(
+    result: StudyResult, metric: int, wanted: tuple[Wanted, ...] | None
+) -> list[tuple[int, tuple[float, ...]]]:
+    """Situation and limits of the targets of a figure."""
+    every = result.asked.wanted if wanted is None else wanted
+    return [(one.situation, _ends(one.target)) for one in every if one.metric == metric]
+
+
+def _levels(values: Array, scale: float) -> list[tuple[float, str]]:
+    """Round levels between the least and the greatest value, SI and as text in the unit of display."""
+    known = values[np.isfinite(values)] / scale
+    if not known.size or np.ptp(known) == 0:
+        return []
+    ticks = round_ticks(float(known.min()), float(known.max()), _LEVELS)
+    return [(tick.place * scale, tick.text) for tick in ticks if tick.text]
+
+
+def _contour(x: Array, y: Array, values: Array, level: float) -> tuple[Array, Array]:
+    """Pieces of the contour of (Y, X) values, with NaN between them; none where values are not finite."""
+    lines = contourpy.contour_generator(x, y, np.ma.masked_invalid(values)).lines(level)
+    gap = np.full((1, 2), np.nan)
+    pieces = np.concatenate(
+        [part for line in lines for part in (np.asarray(line), gap)] or [np.empty((0, 2))]
+    )
+    return pieces[:-1, 0], pieces[:-1, 1]
+
+
+def _note(x: Array, y: Array, text: str) -> Note:
+    """The text in the middle of the longest piece."""
+    pieces = np.split(np.arange(len(x)), np.flatnonzero(np.isnan(x)))
+    longest = max(pieces, key=len)
+    middle = int(longest[len(longest) // 2])
+    return Note(float(x[middle]), float(y[middle]), text)

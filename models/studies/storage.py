@@ -1,0 +1,249 @@
+"""Results on disk: a file of columns beside the project, which holds its inputs and can never run code.
+
+The file is numpy's ``.npz``: a ZIP of plain arrays, read with pickling refused, and one text of JSON that is
+checked field by field like a project.  It lies in the folder ``NAME.studies`` beside ``NAME.corduroy``, its
+name made of the study's and of the hash of its inputs, so that a result never takes the place of one of other
+inputs.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import io
+import json
+import os
+import re
+import zipfile
+from dataclasses import asdict
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+from pydantic import TypeAdapter, ValidationError
+
+from models.errors import InputError, input_error
+from models.figure import Figure
+from models.project import SUFFIX
+from models.project.safe_write import read_limited, write_safely
+from models.run import Run
+from models.studies.asked import Asked, Situated, Wanted, places_of
+from models.studies.columns import MISSING, REFUSED, Columns
+from models.studies.result import StudyResult
+from models.study import ResultFile, Study
+from models.target import Target
+from models.units import KINDS
+from models.vehicle import LoadCase, Vehicle
+
+__all__ = [
+    "FOLDER_SUFFIX",
+    "ResultFileError",
+    "dump_result",
+    "file_name",
+    "folder_of",
+    "kept_result",
+    "load_result",
+    "parse_result",
+    "save_result",
+]
+
+FORMAT = "corduroy study"
+FORMAT_VERSION = 1
+FOLDER_SUFFIX = ".studies"
+
+_MOST_BYTES = 2_000_000_000
+_STUDY: TypeAdapter[Study] = TypeAdapter(Study)
+_DAMAGED = "the file of results is damaged"
+
+
+class ResultFileError(InputError):
+    """A file of results that cannot be read; says which and why."""
+
+
+def folder_of(project_file: str | os.PathLike[str]) -> Path:
+    """Folder of the results of a project file."""
+    path = Path(project_file)
+    return path.with_name(path.name.removesuffix(SUFFIX) + FOLDER_SUFFIX)
+
+
+def file_name(asked: Asked) -> str:
+    """Name of the file of a study: its name in plain letters and the beginning of its hash."""
+    plain = re.sub(r"[^A-Za-z0-9]+", "-", asked.study.name).strip("-").lower()[:60]
+    return f"{plain or 'study'}-{asked.inputs[:12]}.npz"
+
+
+def save_result(result: StudyResult, path: str | os.PathLike[str]) -> ResultFile:
+    """Write a result, whole or in part, in one step; gives what the project keeps of it.
+
+    Raises:
+        ResultFileError: it could not be written; a file that was there before is as it was.
+    """
+    target, data = Path(path), dump_result(result)
+    try:
+        target.parent.mkdir(parents=True, exist_ok=True)
+        write_safely(target.resolve(), data)
+    except OSError as error:
+        raise ResultFileError.of(target.name, "", f"the results are not saved: {error}") from error
+    return ResultFile(file=target.name, checksum=hashlib.sha256(data).hexdigest(), inputs=result.asked.inputs)
+
+
+def load_result(path: str | os.PathLike[str], kept: ResultFile | None = None) -> StudyResult:
+    """Result of a file.
+
+    Args:
+        path: of the file.
+        kept: what the project says of it; another content is refused.
+
+    Raises:
+        ResultFileError: the file cannot be read, is damaged, or is another than the project says.
+    """
+    name = Path(path).name
+    try:
+        data = read_limited(Path(path), _MOST_BYTES)
+    except (OSError, ValueError) as error:
+        raise ResultFileError.of(name, "", f"the file cannot be read: {error}") from error
+    if kept is not None and hashlib.sha256(data).hexdigest() != kept.checksum:
+        raise ResultFileError.of(name, "", "the file is another than the one that the project refers to")
+    return parse_result(data, name)
+
+
+def kept_result(project_file: str | os.PathLike[str], asked: Asked) -> StudyResult | None:
+    """Result of just these inputs that lies beside a project, whole or in part; None where there is none.
+
+    Raises:
+        ResultFileError: there is one, and it cannot be read.
+    """
+    path = folder_of(project_file) / file_name(asked)
+    if not path.exists():
+        return None
+    result = load_result(path)
+    return result if result.asked.inputs == asked.inputs else None
+
+
+def dump_result(result: StudyResult) -> bytes:
+    """Content of the file; equal results have equal content."""
+    text = json.dumps(_about(result), ensure_ascii=False, allow_nan=False, sort_keys=True)
+    columns, file = result.columns, io.BytesIO()
+    np.savez_compressed(
+        file,
+        allow_pickle=False,
+        about=np.frombuffer(text.encode(), dtype=np.uint8),
+        rows=columns.rows,
+        values=columns.values,
+        state=columns.state,
+    )
+    return file.getvalue()
+
+
+def parse_result(data: bytes, name: str = "result") -> StudyResult:
+    """Result of the content of a file.
+
+    Raises:
+        ResultFileError: it is damaged.
+    """
+    try:
+        with zipfile.ZipFile(io.BytesIO(data)) as archive:
+            if sum(item.file_size for item in archive.infolist()) > _MOST_BYTES:
+                raise ResultFileError.of(name, "", "the file of results unpacks to more than is allowed")
+        with np.load(io.BytesIO(data), allow_pickle=False) as content:
+            about = json.loads(content["about"].astype(np.uint8).tobytes().decode())
+            rows, values, state = (content[key] for key in ("rows", "values", "state"))
+        return _result(about, rows, values, state)
+    except ValidationError as error:
+        raise ResultFileError(*input_error(error, (name,)).problems) from error
+    except InputError as error:
+        raise ResultFileError(*error.problems) from error
+    except Exception as error:  # numpy, zipfile and json raise a dozen types on damaged files
+        raise ResultFileError.of(name, "", f"{_DAMAGED}: {str(error)[:80]}") from error
+
+
+def _about(result: StudyResult) -> dict[str, Any]:
+    asked = result.asked
+    return {
+        "format": FORMAT,
+        "version": FORMAT_VERSION,
+        "study": asked.study.model_dump(mode="json", exclude={"result"}),
+        "variant": asked.variant,
+        "car": asked.car.model_dump(mode="json"),
+        "situations": [
+            {
+                "name": one.name,
+                "run": one.run.model_dump(mode="json"),
+                "load": one.load.model_dump(mode="json"),
+            }
+            for one in asked.situations
+        ],
+        "figures": [{**asdict(figure), "value": 0.0} for figure in asked.figures],
+        "wanted": [
+            {
+                "target": one.target.model_dump(mode="json"),
+                "situation": one.situation,
+                "metric": one.metric,
+                "words": one.words,
+            }
+            for one in asked.wanted
+        ],
+        "inputs": asked.inputs,
+        "reasons": {str(row): reason for row, reason in sorted(result.columns.reasons.items())},
+        "total": result.total,
+        "finished": result.finished,
+        "problem": result.problem,
+    }
+
+
+def _result(about: dict[str, Any], rows: Any, values: Any, state: Any) -> StudyResult:
+    if about.get("format") != FORMAT or about.get("version") != FORMAT_VERSION:
+        raise InputError.of("format", "", "this is no file of results that this program reads")
+    study, car = _STUDY.validate_python(about["study"]), Vehicle.model_validate(about["car"])
+    situations = tuple(
+        Situated(str(one["name"]), Run.model_validate(one["run"]), LoadCase.model_validate(one["load"]))
+        for one in about["situations"]
+    )
+    figures = tuple(_figure(one) for one in about["figures"])
+    asked = Asked(
+        study=study,
+        variant=str(about["variant"]),
+        car=car,
+        places=places_of(car, study),
+        situations=situations,
+        metrics=tuple(figure.key for figure in figures),
+        figures=figures,
+        wanted=tuple(_wanted(one, len(situations), len(figures)) for one in about["wanted"]),
+        inputs=str(about["inputs"]),
+    )
+    columns = Columns(
+        np.asarray(rows, dtype=float),
+        np.asarray(values, dtype=float),
+        np.asarray(state, dtype=np.uint8),
+        {int(row): str(reason) for row, reason in about["reasons"].items()},
+    )
+    _check_shapes(asked, columns)
+    return StudyResult(asked, columns, int(about["total"]), bool(about["finished"]), str(about["problem"]))
+
+
+def _figure(content: dict[str, Any]) -> Figure:
+    figure = Figure(**content)
+    if figure.kind not in KINDS or not all(isinstance(text, str) for text in (figure.key, figure.label)):
+        raise ValueError("a figure of no known kind")
+    return figure
+
+
+def _wanted(content: dict[str, Any], situations: int, figures: int) -> Wanted:
+    situation, metric = int(content["situation"]), int(content["metric"])
+    if not (0 <= situation < situations and 0 <= metric < figures):
+        raise ValueError("a target of no situation or figure of the study")
+    return Wanted(Target.model_validate(content["target"]), situation, metric, str(content["words"]))
+
+
+def _check_shapes(asked: Asked, columns: Columns) -> None:
+    count = len(columns.rows)
+    shapes = columns.rows.shape, columns.values.shape, columns.state.shape
+    expected = (
+        (count, len(asked.places)),
+        (count, len(asked.situations), len(asked.metrics)),
+        (count,),
+    )
+    if shapes != expected or (columns.state > REFUSED).any():
+        raise ValueError("columns of different lengths")
+    if not all(0 <= row < count and columns.state[row] == REFUSED for row in columns.reasons):
+        raise ValueError("a reason of a car that was not refused")
+    columns.values[columns.state == MISSING] = np.nan
