@@ -1,0 +1,1 @@
+"""Studies: a car judged with many values of its parameters."""
