@@ -15,7 +15,7 @@ __all__ = ["ALIKE", "PitchPlane", "bounce_is_first", "pitch_plane"]
 
 Array = NDArray[np.float64]
 
-#: Nodes alike to this part are equally far out: at a dynamic index of 1 both are at an axle, but for rounding.
+#: Nodes alike to this part are equally far out: at a dynamic index of 1 both are at an axle but for rounding.
 ALIKE = 1e-9
 
 # Coupling of heave and pitch below this share of the stiffness is rounding of a decoupled car.

@@ -59,8 +59,7 @@ def judge_batch(
 ) -> Batch:
     """Key figures of variants of a car.
 
-    A row does not depend on the others, nor on the number of threads, but for the last bits that array
-    instructions leave open.
+    A row does not depend on the others, nor on the number of threads: judged in parts, all stays the same.
 
     Args:
         vehicle: the car.
