@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
+import numpy as np
+
 from models.laws import Bilinear, Cubic, Digressive, Gas, Law, Linear, Progressive, Table
 from models.levers import AnyLever, lever
 from models.vehicle import (
@@ -83,13 +85,13 @@ def force_elements(vehicle: Vehicle) -> tuple[ForceElement, ...]:
     for name, side, first in zip(("left", "right"), vehicle.sides, (0, 1), strict=True):
         elements += _side_elements(name, side, first)
     diagonal = vehicle.diagonal
-    if diagonal.bar_rate:
+    if _is_there(diagonal.bar_rate):
         front, rear = diagonal.front_lever_ratio, diagonal.rear_lever_ratio
         elements.append(
             ForceElement("diagonal coupling", (front, -front, -rear, rear), Linear(diagonal.bar_rate))
         )
     occupant = vehicle.seat.occupant
-    if occupant.mass:
+    if _is_there(occupant.mass):
         elements.append(
             ForceElement(
                 "seat cushion",
@@ -159,7 +161,7 @@ def _end_elements(place: str, axle: Axle, incidence: tuple[float, ...]) -> Itera
     for name, stop, sign in (("bump stop", axle.bump_stop, 1.0), ("rebound stop", axle.rebound_stop, -1.0)):
         if _is_fitted(stop):
             yield ForceElement(f"{place} {name}", incidence, stop_law(stop, sign))
-    if axle.friction.force:
+    if _is_there(axle.friction.force):
         yield ForceElement(f"{place} friction", incidence, friction=_full(axle.friction))
 
 
@@ -198,11 +200,16 @@ def _side_elements(name: str, side: Side, first: int) -> Iterable[ForceElement]:
 def _levered(name: str, bar_rate: float, *levers: AnyLever) -> ForceElement:
     """Bar with levers at its ends; one that is not fitted needs no levers of its own."""
     incidence = _incidence({end.wheel: end.ratio for end in levers})
-    return ForceElement(name, incidence, Linear(bar_rate), levers=levers if bar_rate else ())
+    return ForceElement(name, incidence, Linear(bar_rate), levers=levers if _is_there(bar_rate) else ())
 
 
 def _is_fitted(stop: Stop) -> bool:
-    return stop.rate > 0 or stop.growth > 0
+    return _is_there(stop.rate) or _is_there(stop.growth)
+
+
+def _is_there(value: float) -> bool:
+    """Whether a number is not 0.  Of many cars at once (:mod:`models.studies`) all have a part, or none."""
+    return bool(value.any()) if isinstance(value, np.ndarray) else value != 0
 
 
 def _full(friction: Friction) -> tuple[float, float]:

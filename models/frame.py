@@ -50,7 +50,7 @@ from models.force_elements import ForceElement
 from models.levers import ChainLever
 from models.vehicle import LoadCase, Vehicle, moment_of_inertia
 
-__all__ = ["LOADS", "Attachment", "FrameSection", "attachments", "frame_section"]
+__all__ = ["LOADS", "Attachment", "FrameSection", "attachments", "carried_torque", "frame_section"]
 
 Array = NDArray[np.float64]
 
@@ -159,7 +159,7 @@ def attachments(vehicle: Vehicle, element: ForceElement) -> tuple[Attachment, ..
 
 def _both_ends(vehicle: Vehicle, element: ForceElement) -> Iterator[Attachment]:
     a, frame = vehicle.body.cg_to_front_axle, vehicle.frame
-    carried = _carried_torque(vehicle, element)
+    carried = carried_torque(vehicle, element)
     for x, axle, pair, taken, seats, bushes in (
         (a, vehicle.front, slice(0, 2), carried, frame.front_spring_spacing, frame.front_stabiliser_spacing),
         (
@@ -195,7 +195,7 @@ def _both_ends(vehicle: Vehicle, element: ForceElement) -> Iterator[Attachment]:
                 yield Attachment("arm pivots", x, y, force - 1.0, moment - force * y)
 
 
-def _carried_torque(vehicle: Vehicle, element: ForceElement) -> float:
+def carried_torque(vehicle: Vehicle, element: ForceElement) -> float:
     """Torque about +x that the element carries from the front to the rear, per its force."""
     if element.name == "diagonal coupling":
         return 1.0

@@ -12,7 +12,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, TypeVar
 
 import numpy as np
 from numpy.typing import NDArray
@@ -22,6 +22,7 @@ from models.analysis import Analysis
 __all__ = ["AXES", "HEIGHTS", "Axis", "AxisMotion", "seat_axes"]
 
 Array = NDArray[np.float64]
+Height = TypeVar("Height", float, NDArray[np.float64])
 Place = Literal["seat", "back", "feet", "head"]
 Direction = Literal["x", "y", "z", "rx", "ry"]
 
@@ -57,11 +58,11 @@ class Axis:
             return "floor_acceleration" if self.place == "feet" else "seat_acceleration"
         return "pitch_acceleration" if self.direction in ("x", "ry") else "roll_acceleration"
 
-    def scale(self, hip_over_cg: float) -> float:
+    def scale(self, hip_over_cg: Height) -> Height | float:
         """Its acceleration per that of the channel.
 
         Args:
-            hip_over_cg: height of the driver's hip point over the CG, m.
+            hip_over_cg: height of the driver's hip point over the CG, m; of one car or of many.
         """
         height = hip_over_cg + HEIGHTS[self.place]
         return {"x": height, "y": -height}.get(self.direction, 1.0)

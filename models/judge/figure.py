@@ -6,7 +6,7 @@ from collections.abc import Iterable
 
 from models.figure import Better, Figure
 
-__all__ = ["GROUPS", "Better", "Figure", "grouped"]
+__all__ = ["GROUPS", "ROUNDING", "Better", "Figure", "grouped"]
 
 #: Groups of figures in the order in which they are read, and what each is about.
 GROUPS: dict[str, str] = {
@@ -20,9 +20,9 @@ GROUPS: dict[str, str] = {
     "Trim": "How the car stands in its load case.",
 }
 
-# In the SI unit of any figure far below what can be measured, and far above what sums leave of a roll or a
-# twist that a symmetric car does not have (found: up to 1e-11).
-_ROUNDING = 1e-9
+#: A figure below it is given as 0.  In the SI unit of any figure far below what can be measured, and far
+#: above what sums leave of a roll or a twist that a symmetric car does not have (found: up to 1e-11).
+ROUNDING = 1e-9
 
 
 def grouped(group: str, figures: Iterable[Figure]) -> tuple[Figure, ...]:
@@ -34,4 +34,4 @@ def grouped(group: str, figures: Iterable[Figure]) -> tuple[Figure, ...]:
 
 
 def _without_rounding(value: float) -> float:
-    return 0.0 if abs(value) < _ROUNDING else value
+    return 0.0 if abs(value) < ROUNDING else value

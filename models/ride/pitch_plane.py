@@ -11,9 +11,12 @@ from numpy.typing import NDArray
 from models.assembly import RideModel
 from models.ride.rates import AXLES
 
-__all__ = ["PitchPlane", "bounce_is_first", "pitch_plane"]
+__all__ = ["ALIKE", "PitchPlane", "bounce_is_first", "pitch_plane"]
 
 Array = NDArray[np.float64]
+
+#: Nodes alike to this part are equally far out: at a dynamic index of 1 both are at an axle but for rounding.
+ALIKE = 1e-9
 
 # Coupling of heave and pitch below this share of the stiffness is rounding of a decoupled car.
 _NO_COUPLING = 1e-12
@@ -82,10 +85,11 @@ def bounce_is_first(centres: tuple[float, float], a: float, b: float) -> bool:
     """Whether the first of two motion centres (m ahead of the CG) is that of the bounce mode.
 
     A bounce mode has its node outside the wheelbase and a pitch mode inside.  Both may lie on one side
-    of that limit, so the distances, in parts of CG to axle, are compared with each other.
+    of that limit, so the distances, in parts of CG to axle, are compared with each other.  Of two alike the
+    slower is bounce.
     """
     first, second = (abs(x) / (a if x > 0 else b) for x in centres)
-    return first >= second
+    return first >= second * (1 - ALIKE)
 
 
 def _motion_centres(heave: float, pitch: float, cross: float, gyration: float) -> tuple[float, float]:

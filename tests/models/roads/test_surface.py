@@ -43,6 +43,21 @@ def test_coherence_is_the_slice_of_an_isotropic_surface(n: float) -> None:
     assert coherence(SURFACE, n, track) == pytest.approx(cross / auto, rel=1e-6)
 
 
+def test_coherence_of_the_usual_road_joins_that_of_its_neighbours() -> None:
+    """At a waviness of 2 another Bessel function of the library is called."""
+    n = np.geomspace(1e-3, 3.0, 50)
+    beside = [coherence(RoughSurface(waviness=2.0 + change), n, 1.5) for change in (-1e-6, 1e-6)]
+    # Straight over so short a way but for the square of 1e-6.
+    np.testing.assert_allclose(coherence(SURFACE, n, 1.5), np.mean(beside, axis=0), rtol=1e-9)
+
+
+def test_coherence_of_many_tracks() -> None:
+    n, tracks = np.array([0.05, 0.4, 2.0]), np.array([1.2, 1.6])
+    together = coherence(SURFACE, n, tracks[:, None])
+    for row, track in zip(together, tracks, strict=True):
+        assert np.array_equal(row, coherence(SURFACE, n, float(track)))
+
+
 def test_class_of_a_roughness() -> None:
     for letter, mean in ROAD_CLASSES.items():
         assert road_class(mean) == letter
