@@ -107,7 +107,7 @@ def new_study(project: Project, kind: str, places: Sequence[str] = ()) -> Study:
             objectives = tuple(Objective(metric=key) for key in _OBJECTIVES)
             return ParetoSearch(name=name, parameters=parameters, objectives=objectives)
         case "tuned start":
-            wish = Target(metric="ride_frequency_front", kind="frequency", low=1.1, high=1.2)
+            wish = Target(metric="front_ride_frequency", kind="frequency", low=1.1, high=1.2)
             return TunedStart(name=name, parameters=parameters, wishes=(wish,))
         case _:
             return GlobalSensitivity(name=name, parameters=parameters)

@@ -37,7 +37,7 @@ class FigureTree(QTreeWidget):
     refused = Signal(str)
 
     def __init__(self, values: Callable[[], dict[str, float]], parent: QWidget | None = None) -> None:
-        """Make the list; ``values`` gives present figures (SI) of the car by key, as far as they are known."""
+        """Make the list; ``values`` gives figures (SI) of the car as it is, by key."""
         super().__init__(parent)
         self._values = values
         self._units: UnitChoice = METRIC

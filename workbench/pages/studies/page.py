@@ -6,7 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from PySide6.QtCore import QSignalBlocker, Qt, QTimer, Signal
-from PySide6.QtGui import QShowEvent
+from PySide6.QtGui import QResizeEvent, QShowEvent
 from PySide6.QtWidgets import (
     QComboBox,
     QHBoxLayout,
@@ -16,6 +16,7 @@ from PySide6.QtWidgets import (
     QProgressBar,
     QPushButton,
     QSplitter,
+    QTabBar,
     QVBoxLayout,
     QWidget,
 )
@@ -54,7 +55,9 @@ __all__ = ["StudiesPage"]
 _LANE = "study look"
 # Pause after an edit before the cost is estimated, ms.
 _SETTLED = 250
-_DEFINITION = 350
+_DEFINITION = 370
+# Width from which definition and results have room beside each other, px.
+_ROOMY = 800
 _NO_STUDIES = (
     "No studies yet\n\nA study answers “what if” with many cars: how figures change over a number, which "
     "tolerance costs most, which compromise is best.\nChoose “Add” above to begin one."
@@ -104,12 +107,12 @@ class StudiesPage(QWidget):
         self.figures = FigureTree(self._present_figures, self)
         self.start, self.stop = QPushButton("Start", self), QPushButton("Stop", self)
         self.progress, self.cost = QProgressBar(self), QLabel(self)
-        self.message, self.note, self.empty = QLabel(self), QLabel(_NO_STUDIES, self), QLabel(self)
+        self.message, self.note, self.empty = QLabel(self), QLabel(self), QLabel(_NO_STUDIES, self)
         self.figures_head = QLabel(self)
         self.results = ResultView(runner, self)
         self.take = QPushButton("Make it a candidate variant", self)
         self._settled = QTimer(self)
-        self._body = QSplitter(self)
+        self._body, self.sides = QSplitter(self), QTabBar(self)
         self._build()
         self._connect()
         self._follow()
@@ -130,10 +133,10 @@ class StudiesPage(QWidget):
         for widget in (self.choice, self.add, self.duplicate, self.remove):
             head.addWidget(widget)
         head.addStretch(1)
-        self.empty.setText(_NO_STUDIES)
         self.empty.setAlignment(Qt.AlignmentFlag.AlignCenter)
         self.empty.setWordWrap(True)
         self.empty.setMargin(40)
+        self._running = self._controls()
         self._body.addWidget(self._definition())
         self._body.addWidget(self._results())
         self._body.setStretchFactor(1, 1)
@@ -142,8 +145,52 @@ class StudiesPage(QWidget):
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(0)
         column.addLayout(head)
+        column.addWidget(self._running)
         column.addWidget(self.empty, 1)
         column.addWidget(self._body, 1)
+
+    def _controls(self) -> QWidget:
+        """What runs the study on show, in sight beside definition and results alike."""
+        controls = QWidget(self)
+        row = QHBoxLayout()
+        row.setContentsMargins(10, 2, 8, 2)
+        self.progress.setTextVisible(True)
+        self.progress.setAccessibleName("Progress of the study")
+        self.progress.setRange(0, 1000)
+        for widget in (self.start, self.stop):
+            row.addWidget(widget)
+        row.addWidget(self.progress, 1)
+        for label in (self.cost, self.message, self.note):
+            label.setWordWrap(True)
+            label.setTextFormat(Qt.TextFormat.PlainText)
+            label.setContentsMargins(10, 1, 8, 1)
+        self.cost.setFont(small_font(self.font()))
+        self.note.setFont(small_font(self.font()))
+        self.message.hide()
+        self.sides.addTab("Definition")
+        self.sides.addTab("Results")
+        self.sides.setDrawBase(False)
+        self.sides.setAccessibleName("Definition or results")
+        self.sides.currentChanged.connect(self._arrange)
+        row.insertWidget(0, self.sides)
+        column = QVBoxLayout(controls)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(0)
+        column.addLayout(row)
+        for widget in (self.cost, self.message):
+            column.addWidget(widget)
+        return controls
+
+    def _arrange(self) -> None:
+        """Definition and results beside each other where there is room, else one at a time."""
+        narrow = self.width() < _ROOMY
+        self.sides.setVisible(narrow)
+        for number in range(self._body.count()):
+            self._body.widget(number).setVisible(not narrow or number == self.sides.currentIndex())
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        self._arrange()
 
     def _definition(self) -> QWidget:
         content = QWidget(self)
@@ -181,21 +228,6 @@ class StudiesPage(QWidget):
 
     def _results(self) -> QWidget:
         side = QWidget(self)
-        row = QHBoxLayout()
-        row.setContentsMargins(10, 2, 8, 2)
-        self.progress.setTextVisible(True)
-        self.progress.setAccessibleName("Progress of the study")
-        self.progress.setRange(0, 1000)
-        for widget in (self.start, self.stop):
-            row.addWidget(widget)
-        row.addWidget(self.progress, 1)
-        for label in (self.cost, self.message, self.note):
-            label.setWordWrap(True)
-            label.setTextFormat(Qt.TextFormat.PlainText)
-            label.setContentsMargins(10, 1, 8, 1)
-        self.cost.setFont(small_font(self.font()))
-        self.note.setFont(small_font(self.font()))
-        self.message.hide()
         end = QHBoxLayout()
         end.setContentsMargins(10, 0, 8, 6)
         end.addWidget(self.take)
@@ -203,9 +235,7 @@ class StudiesPage(QWidget):
         column = QVBoxLayout(side)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(0)
-        column.addLayout(row)
-        for widget in (self.cost, self.message, self.note):
-            column.addWidget(widget)
+        column.addWidget(self.note)
         column.addWidget(self.results, 1)
         column.addLayout(end)
         column.addStretch(0)
@@ -388,6 +418,7 @@ class StudiesPage(QWidget):
         study = self.study
         self.empty.setVisible(study is None)
         self._body.setVisible(study is not None)
+        self._running.setVisible(study is not None)
         for widget in (self.duplicate, self.remove, self.choice):
             widget.setEnabled(study is not None)
         if study is None:
@@ -497,6 +528,7 @@ class StudiesPage(QWidget):
             self._say("")
             self.progress.setValue(0)
             self.progress.setFormat("starting…")
+            self.sides.setCurrentIndex(1)
             self.runs.start(study)
 
     def _tell(self, progress: Progress) -> None:
