@@ -28,7 +28,7 @@ from models.judge.figures import key_figures
 from models.project import Variant, add_variant, remove_study, set_candidate, set_study
 from models.project.project import fresh_name
 from models.studies import Cost, Progress, StudyResult, Workers, ask, cost, local_workers, study_figures
-from models.study import ResultFile, Study
+from models.study import ResultFile, Study, TunedStart
 from models.units import UnitChoice
 from workbench.document import Document
 from workbench.pages.studies.definition import (
@@ -108,7 +108,7 @@ class StudiesPage(QWidget):
         self.start, self.stop = QPushButton("Start", self), QPushButton("Stop", self)
         self.progress, self.cost = QProgressBar(self), QLabel(self)
         self.message, self.note, self.empty = QLabel(self), QLabel(self), QLabel(_NO_STUDIES, self)
-        self.figures_head = QLabel(self)
+        self.figures_head, self.situations_head = QLabel(self), QLabel("Situations", self)
         self.results = ResultView(runner, self)
         self.take = QPushButton("Make it a candidate variant", self)
         self._settled = QTimer(self)
@@ -137,8 +137,9 @@ class StudiesPage(QWidget):
         self.empty.setWordWrap(True)
         self.empty.setMargin(40)
         self._running = self._controls()
-        self._body.addWidget(self._definition())
-        self._body.addWidget(self._results())
+        for side in (self._definition(), self._results()):
+            side.setObjectName("side")
+            self._body.addWidget(side)
         self._body.setStretchFactor(1, 1)
         self._body.setChildrenCollapsible(False)
         column = QVBoxLayout(self)
@@ -177,16 +178,16 @@ class StudiesPage(QWidget):
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(0)
         column.addLayout(row)
-        for widget in (self.cost, self.message):
-            column.addWidget(widget)
+        column.addWidget(self.cost)
+        column.addWidget(self.message)
         return controls
 
     def _arrange(self) -> None:
         """Definition and results beside each other where there is room, else one at a time."""
         narrow = self.width() < _ROOMY
         self.sides.setVisible(narrow)
-        for number in range(self._body.count()):
-            self._body.widget(number).setVisible(not narrow or number == self.sides.currentIndex())
+        for number, side in enumerate(self._body.findChildren(QWidget, "side")):
+            side.setVisible(not narrow or number == self.sides.currentIndex())
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)
@@ -207,23 +208,19 @@ class StudiesPage(QWidget):
         names.addWidget(self.title, 1)
         names.addWidget(self.variant, 1)
         column.addLayout(names)
-        for text, widget, stretch in (
-            ("Numbers that are varied", self.numbers, 3),
-            ("", self.plain, 0),
-            ("", self.figures, 2),
-            ("Situations", self.situations, 0),
-        ):
-            label = self.figures_head if widget is self.figures else QLabel(text, self)
+        inset = QHBoxLayout()
+        inset.setContentsMargins(10, 0, 4, 0)
+        inset.addWidget(self.figures)
+        numbers_head = QLabel("Numbers that are varied", self)
+        for label in (numbers_head, self.figures_head, self.situations_head):
             label.setContentsMargins(10, 4, 0, 0)
-            label.setVisible(bool(text) or widget is self.figures)
-            column.addWidget(label)
-            if widget is self.figures:
-                inset = QHBoxLayout()
-                inset.setContentsMargins(10, 0, 4, 0)
-                inset.addWidget(widget)
-                column.addLayout(inset, stretch)
-            else:
-                column.addWidget(widget, stretch)
+        column.addWidget(numbers_head)
+        column.addWidget(self.numbers, 3)
+        column.addWidget(self.plain)
+        column.addWidget(self.figures_head)
+        column.addLayout(inset, 2)
+        column.addWidget(self.situations_head)
+        column.addWidget(self.situations)
         return scrolled(content, _DEFINITION)
 
     def _results(self) -> QWidget:
@@ -441,9 +438,9 @@ class StudiesPage(QWidget):
         heads = {"pareto": "Objectives", "tuned start": "Wishes"}
         self.figures_head.setText(heads.get(study.kind, "Figures; none ticked: all"))
         self.figures.show_study(study, study_figures(project.run.model))
-        situated = hasattr(study, "situations")
-        self.situations.setVisible(situated)
-        if situated:
+        self.situations.setVisible(not isinstance(study, TunedStart))
+        self.situations_head.setVisible(not isinstance(study, TunedStart))
+        if not isinstance(study, TunedStart):
             self.situations.show_situations(project, study.situations)
 
     # -- before the start ----------------------------------------------------------------------------

@@ -41,7 +41,7 @@ class ResultView(QWidget):
         self.result: StudyResult | None = None
         #: Number of the car that is chosen; -1 for none.
         self.row, self._picked = -1, -1
-        self.metric, self.situation, self.words = QComboBox(self), QComboBox(self), QLabel(self)
+        self.figure, self.situation, self.words = QComboBox(self), QComboBox(self), QLabel(self)
         self.views = tuple(TitledChart("", self) for _ in range(_CHARTS))
         self._grid = QGridLayout()
         self._build()
@@ -50,7 +50,7 @@ class ResultView(QWidget):
     def _build(self) -> None:
         head = QHBoxLayout()
         head.setContentsMargins(8, 2, 8, 2)
-        for text, box in (("Fi&gure", self.metric), ("Si&tuation", self.situation)):
+        for text, box in (("Fi&gure", self.figure), ("Si&tuation", self.situation)):
             label = QLabel(text, self)
             label.setBuddy(box)
             box.setAccessibleName(text.replace("&", ""))
@@ -123,14 +123,14 @@ class ResultView(QWidget):
         figures = {figure.key: figure.label for figure in result.asked.figures}
         first = dict.fromkeys(one.metric for one in result.asked.wanted)
         keys = list(dict.fromkeys((*(result.asked.metrics[one] for one in first), *figures)))
-        _refill(self.metric, [(figures[key], key) for key in keys])
+        _refill(self.figure, [(figures[key], key) for key in keys])
         _refill(self.situation, [(one.name, number) for number, one in enumerate(result.asked.situations)])
         by_figure = not isinstance(result.asked.study, (ParetoSearch, TunedStart))
-        for box in (self.metric, self.situation):
+        for box in (self.figure, self.situation):
             box.setEnabled(by_figure and box.count() > 1)
 
     def _draw(self) -> None:
-        result, metric = self.result, self.metric.currentData()
+        result, metric = self.result, self.figure.currentData()
         if result is None or metric is None:
             return
         view = View(metric, max(self.situation.currentIndex(), 0), dict(self._units), self._picked)
