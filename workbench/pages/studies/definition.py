@@ -53,7 +53,13 @@ KINDS_OF_STUDY: tuple[tuple[str, str, str], ...] = (
 Varied = Parameter | Tolerance | None
 P = TypeVar("P", bound=Part)
 
-_FIRST = ("front.spring.rate", "rear.spring.rate", "front.damper.rebound", "rear.damper.rebound")
+_FIRST = (
+    "front.spring.rate",
+    "rear.spring.rate",
+    "left.coupling.bar_rate",
+    "front.damper.rebound",
+    "rear.damper.rebound",
+)
 _COUNT = {"sweep": 1, "map": 2, "tuned start": 2}
 _OBJECTIVES = ("rms_pitch_acceleration", "rms_heave_acceleration")
 

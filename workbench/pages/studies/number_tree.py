@@ -83,11 +83,11 @@ class NumberTree(QWidget):
         row = QHBoxLayout()
         row.addWidget(self.search, 1)
         row.addWidget(self.only)
-        column = QVBoxLayout(self)
-        column.setContentsMargins(10, 0, 4, 0)
-        column.setSpacing(3)
-        column.addLayout(row)
-        column.addWidget(self.tree, 1)
+        layout = QVBoxLayout(self)
+        layout.setContentsMargins(10, 0, 4, 0)
+        layout.setSpacing(3)
+        layout.addLayout(row)
+        layout.addWidget(self.tree, 1)
 
     def show_study(self, study: Study, numbers: dict[str, CarNumber]) -> None:
         """Show the numbers of a car and what a study varies."""
@@ -154,8 +154,7 @@ class NumberTree(QWidget):
         for place, row in self.rows.items():
             text = f"{self._numbers[place].group} {self._numbers[place].label}".lower()
             row.setHidden(not all(word in text for word in words) or (only and place not in self._varied))
-        for number in range(self.tree.topLevelItemCount()):
-            group = self.tree.topLevelItem(number)
+        for group in {id(row.parent()): row.parent() for row in self.rows.values()}.values():
             group.setHidden(all(group.child(row).isHidden() for row in range(group.childCount())))
 
     # -- editing -------------------------------------------------------------------------------------

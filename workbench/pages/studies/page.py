@@ -55,9 +55,9 @@ __all__ = ["StudiesPage"]
 _LANE = "study look"
 # Pause after an edit before the cost is estimated, ms.
 _SETTLED = 250
-_DEFINITION = 370
+_DEFINITION = 430
 # Width from which definition and results have room beside each other, px.
-_ROOMY = 800
+_ROOMY = 860
 _NO_STUDIES = (
     "No studies yet\n\nA study answers “what if” with many cars: how figures change over a number, which "
     "tolerance costs most, which compromise is best.\nChoose “Add” above to begin one."
@@ -161,6 +161,8 @@ class StudiesPage(QWidget):
         for widget in (self.start, self.stop):
             row.addWidget(widget)
         row.addWidget(self.progress, 1)
+        row.addStretch(0)
+        self.start.setMaximumWidth(120)
         for label in (self.cost, self.message, self.note):
             label.setWordWrap(True)
             label.setTextFormat(Qt.TextFormat.PlainText)

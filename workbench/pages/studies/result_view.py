@@ -67,7 +67,6 @@ class ResultView(QWidget):
             view.view.picked.connect(lambda x, y, number=number: self._pick(number, x, y))
             self._grid.addWidget(view, min(number, 1), max(number - 1, 0), 1, 2 if number == 0 else 1)
         self._grid.setRowStretch(0, 3)
-        self._grid.setRowStretch(1, 2)
         self.words.setWordWrap(True)
         self.words.setTextFormat(Qt.TextFormat.PlainText)
         self.words.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
@@ -147,6 +146,7 @@ class ResultView(QWidget):
             if on:
                 view.set_chart(found.charts[number])
             view.setVisible(on)
+        self._grid.setRowStretch(1, 2 if len(found.charts) > 1 else 0)
         self.words.setText(found.words)
         if found.row != self.row:
             self.row = found.row
