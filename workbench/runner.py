@@ -72,6 +72,8 @@ class Runner(QObject):
         # Threads of Python's, as a pool of Qt's waits for its work while it is deleted, and then holds the
         # lock of the interpreter that this work needs.
         self._computing, self._writing = ThreadPoolExecutor(1), ThreadPoolExecutor(1)
+        # What waits for processes of its own keeps nobody from computing meanwhile.
+        self._apart = ThreadPoolExecutor(1)
         self._ended = False
         self._lanes: dict[str, Job] = {}
         self._announced = ""
@@ -92,6 +94,7 @@ class Runner(QObject):
         failed: Callable[[Exception], None],
         *,
         writes: bool = False,
+        apart: bool = False,
     ) -> Job:
         """Run ``work(job)`` and hand its result to ``done`` in this thread, unless it went stale.
 
@@ -103,6 +106,7 @@ class Runner(QObject):
             work: called in the worker thread.
             done, failed: called here with the result or the error.
             writes: the work is mainly waiting for the disk.
+            apart: the work is long and mainly waiting for processes of its own.
         """
         self._drop(lane)
         job = Job(title, work, done, failed, self.progressed.emit)
@@ -111,7 +115,8 @@ class Runner(QObject):
             return job
         self._lanes[lane] = job
         self._announce()
-        (self._writing if writes else self._computing).submit(self._work, job)
+        pool = self._writing if writes else self._apart if apart else self._computing
+        pool.submit(self._work, job)
         return job
 
     def wait_for(self, title: str, work: Callable[[Job], Any]) -> Any:
@@ -149,8 +154,8 @@ class Runner(QObject):
         """Cancel everything, wait for what runs, and take nothing more; for the end of the program."""
         self._ended = True
         self.cancel()
-        self._computing.shutdown(cancel_futures=True)
-        self._writing.shutdown(cancel_futures=True)
+        for pool in (self._computing, self._writing, self._apart):
+            pool.shutdown(cancel_futures=True)
 
     def _work(self, job: Job) -> None:
         if job.cancelled:

@@ -20,6 +20,7 @@ class _Box(pg.ViewBox):  # type: ignore[misc]  # pyqtgraph has no types
     """View box without a menu; a double click asks for a fit."""
 
     fit_wanted = Signal()
+    clicked = Signal(object)
 
     def __init__(self) -> None:
         super().__init__(enableMenu=False)
@@ -30,6 +31,9 @@ class _Box(pg.ViewBox):  # type: ignore[misc]  # pyqtgraph has no types
         if event.double() and event.button() == Qt.MouseButton.LeftButton:
             event.accept()
             self.fit_wanted.emit()
+        elif event.button() == Qt.MouseButton.LeftButton:
+            event.accept()
+            self.clicked.emit(event.pos())
 
 
 class Canvas(pg.PlotWidget):  # type: ignore[misc]

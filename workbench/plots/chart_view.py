@@ -6,7 +6,7 @@ import math
 
 import numpy as np
 import pyqtgraph as pg
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QPointF, Qt, Signal
 from PySide6.QtGui import QColor, QPen
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
@@ -34,6 +34,8 @@ __all__ = ["ChartView"]
 _COLUMN = 2
 # Share of the height of a linear axis below which the readout gives 0 and not a digit of a decaying tail.
 _FAINT = 1e-4
+# How near to a point a click means it, px.
+_NEAR = 14.0
 
 
 class ChartView(QWidget):
@@ -41,7 +43,12 @@ class ChartView(QWidget):
 
     While the subject of the chart stays the same, only numbers change: ranges stay and grow when a curve
     leaves, and not at all once the user has zoomed by hand.  A double click or :meth:`fit` shows all.
+
+    Signals:
+        picked(float, float): the user clicked a separate point of the chart: x and y, SI.
     """
+
+    picked = Signal(float, float)
 
     def __init__(self, parent: QWidget | None = None, name_others: bool = True) -> None:
         """Make a view; without ``name_others`` its legend names candidate and baseline only."""
@@ -85,6 +92,7 @@ class ChartView(QWidget):
         self._canvas.zoomed.connect(self._zoomed_by_hand)
         self._canvas.fit_wanted.connect(self.fit)
         self._canvas.window_changed.connect(self._draw_numbers)
+        self._canvas.box.clicked.connect(self._clicked)
 
     @property
     def chart(self) -> Chart | None:
@@ -279,6 +287,24 @@ class ChartView(QWidget):
             self._hover_line.setValue(place)
         self._hover_line.setVisible(place is not None)
         self._read_out()
+
+    def _clicked(self, place: QPointF) -> None:
+        """Tell the nearest separate point, of those of the candidate first."""
+        if self._chart is None:
+            return
+        to_x, to_y = (_scale(axis, self._units) for axis in (self._chart.x, self._chart.y))
+        (x_low, x_high), (y_low, y_high) = self._canvas.ranges
+        wide, high = self._canvas.box.width() / (x_high - x_low), self._canvas.box.height() / (y_high - y_low)
+        for curve in sorted(self._chart.curves, key=lambda curve: curve.role != "candidate"):
+            if curve.form != "points" or not curve.x.size:
+                continue
+            x = (_coordinates(curve.x, self._chart.x, to_x) - x_low) * wide - place.x()
+            y = (y_high - _coordinates(curve.y, self._chart.y, to_y)) * high - place.y()
+            far = np.nan_to_num(np.hypot(x, y), nan=np.inf)
+            nearest = int(np.argmin(far))
+            if far[nearest] <= _NEAR:
+                self.picked.emit(float(curve.x[nearest]), float(curve.y[nearest]))
+                return
 
     def _zoomed_by_hand(self) -> None:
         self._zoomed = True

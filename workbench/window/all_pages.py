@@ -19,6 +19,7 @@ from workbench.pages.packaging import PackagingPage
 from workbench.pages.roads import RoadsPage
 from workbench.pages.scorecard import ScorecardPage
 from workbench.pages.steel import SteelPage
+from workbench.pages.studies import StudiesPage
 from workbench.pages.sweep import SpeedsPage
 from workbench.runner import Runner
 from workbench.settings import Settings
@@ -66,6 +67,7 @@ class AllPages(PageTabs):
         self.roads = RoadsPage(document, runner, self)
         self.steel = SteelPage(document, runner, self)
         self.packaging = PackagingPage(document, runner, self)
+        self.studies = StudiesPage(document, runner, self)
         for title, page in (
             ("Ride", self.plots),
             ("Scorecard", self.scorecard),
@@ -78,6 +80,7 @@ class AllPages(PageTabs):
             ("Linkage", self.linkage),
             ("Steel", self.steel),
             ("Packaging", self.packaging),
+            ("Studies", self.studies),
         ):
             self.add(title, page, page)
         self._with_charts = (
@@ -88,6 +91,7 @@ class AllPages(PageTabs):
             self.linkage,
             self.steel,
             self.packaging,
+            self.studies,
         )
         for with_units in (
             self.load_case_editor,
@@ -106,6 +110,7 @@ class AllPages(PageTabs):
             self.linkage,
             self.steel,
             self.packaging,
+            self.studies,
         ):
             drawn.export_wanted.connect(self.export_wanted)
         for asked in (self.compare, self.scorecard, self.steel):

@@ -465,6 +465,7 @@ class MainWindow(QMainWindow):
         self.settings.keep_layout("docks", self.saveState())
         self.settings.sync()
         self.runner.stop()
+        self.pages.studies.close_workers()
         event.accept()
 
 

@@ -1,0 +1,172 @@
+"""Runs studies off the GUI thread, and keeps their results."""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Callable
+from contextlib import suppress
+from pathlib import Path
+
+from PySide6.QtCore import QObject, Signal
+
+from models.errors import InputError
+from models.studies import (
+    Asked,
+    Progress,
+    StudyResult,
+    Watch,
+    Workers,
+    ask,
+    file_name,
+    folder_of,
+    load_result,
+    local_workers,
+    run_study,
+    save_result,
+)
+from models.study import ResultFile, Study
+from workbench.document import Document
+from workbench.runner import Cancelled, Job, Runner
+from workbench.settings import state_folder
+
+__all__ = ["StudyRuns", "read_kept", "results_folder"]
+
+_LANE = "study"
+# How often progress is told, and how often what has come is shown, s.
+_TOLD_EVERY, _SHOWN_EVERY = 0.1, 0.5
+
+
+def results_folder(path: Path | None) -> Path:
+    """Folder of the results of a project; of one that is not saved, in the state folder of the program."""
+    return state_folder() / "studies" if path is None else folder_of(path)
+
+
+class StudyRuns(QObject):
+    """One study at a time, on workers that are kept for the session.
+
+    Signals:
+        started: a study runs now.
+        told(object): its :class:`Progress`.
+        came(object): its :class:`StudyResult`, as far as it has come.
+        ended(object, object, str): result (or None), its :class:`ResultFile` (or None), and what went wrong.
+    """
+
+    started = Signal()
+    told = Signal(object)
+    came = Signal(object)
+    ended = Signal(object, object, str)
+
+    def __init__(
+        self,
+        document: Document,
+        runner: Runner,
+        open_workers: Callable[[], Workers] = local_workers,
+        parent: QObject | None = None,
+    ) -> None:
+        """Run nothing yet; the workers are opened in the worker thread when a study first needs them."""
+        super().__init__(parent)
+        self._document, self._runner, self._open_workers = document, runner, open_workers
+        self._workers: Workers | None = None
+        self._job: Job | None = None
+        #: Name of the study that runs; empty when none does.
+        self.running = ""
+        self.ended.connect(self._note_end)
+
+    @property
+    def at_once(self) -> int:
+        """Cars that are computed side by side."""
+        return self._workers_of_session().at_once
+
+    def start(self, study: Study) -> None:
+        """Run a study, or go on with what an earlier run has left of it."""
+        if self.running:
+            return
+        project, folder = self._document.project, results_folder(self._document.path)
+        self.running = study.name
+        workers = self._workers_of_session()
+
+        def work(job: Job) -> None:
+            try:
+                result, kept, trouble = self._answered(job, ask(project, study), folder, workers)
+            except InputError as error:
+                self.ended.emit(None, None, str(error))
+            except Exception as error:
+                self.ended.emit(None, None, f"The study broke off: {error}")
+                raise
+            else:
+                self.ended.emit(result, kept, trouble)
+
+        title = f"Study “{study.name}”"
+        # The end is told by a signal of its own: what was stopped is worth keeping too.
+        self._job = self._runner.start(_LANE, title, work, lambda _none: None, _raise, apart=True)
+        self.started.emit()
+
+    def stop(self) -> None:
+        """End the study that runs; what has come is kept."""
+        self._runner.cancel(_LANE)
+
+    def close(self) -> None:
+        """Let go of the workers, at the end of the program."""
+        if self._workers is not None:
+            self._workers.close()
+            self._workers = None
+
+    def _workers_of_session(self) -> Workers:
+        if self._workers is None:
+            self._workers = self._open_workers()  # opens no process before its first piece of work
+        return self._workers
+
+    def _note_end(self) -> None:
+        self.running, self._job = "", None
+
+    def _answered(
+        self, job: Job, asked: Asked, folder: Path, workers: Workers
+    ) -> tuple[StudyResult, ResultFile | None, str]:
+        path, last = folder / file_name(asked), 0.0
+
+        def tell(progress: Progress) -> None:
+            nonlocal last
+            if time.monotonic() - last < _TOLD_EVERY and progress.done < progress.total:
+                return
+            last = time.monotonic()
+            self.told.emit(progress)
+            with suppress(Cancelled):  # the study sees it itself
+                job.report(progress.done / max(progress.total, 1))
+
+        watch = Watch(tell, self.came.emit, lambda: job.cancelled, _SHOWN_EVERY)
+        result = run_study(asked, workers, earlier=_earlier(path, asked), watch=watch)
+        try:
+            return result, save_result(result, path), result.problem
+        except InputError as error:
+            return result, None, str(error)
+
+
+def _earlier(path: Path, asked: Asked) -> StudyResult | None:
+    """What an earlier run has left, where it is of the same inputs and can be read."""
+    if not path.exists():
+        return None
+    try:
+        result = load_result(path)
+    except InputError:
+        return None
+    return result if result.asked.inputs == asked.inputs else None
+
+
+def _raise(error: Exception) -> None:
+    raise error
+
+
+def read_kept(study: Study, folders: tuple[Path, ...]) -> StudyResult | None:
+    """Result that a project refers to; None where there is none.
+
+    Raises:
+        InputError: it is not there, or cannot be read.
+    """
+    kept = study.result
+    if kept is None:
+        return None
+    path = next((folder / kept.file for folder in folders if (folder / kept.file).exists()), None)
+    if path is None:
+        reason = "the file of its results is not there any more; start the study again"
+        raise InputError.of("results", kept.file, reason)
+    return load_result(path, kept)
