@@ -1,4 +1,4 @@
-"""The same work without a screen: ``corduroy figures FILE``, and ``parts``, ``life``, ``packaging``, ``study``."""
+"""The same work without a screen: ``corduroy figures FILE``, ``parts``, ``life``, ``packaging``, ``study``."""
 
 from __future__ import annotations
 

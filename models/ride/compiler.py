@@ -26,9 +26,9 @@ def compiled(function: F) -> F:
 def merged(function: F) -> F:
     """Compile, and in callers never call but build in.
 
-    Code that was just compiled calls the function as compiled for itself, code from the disk calls its own copy,
-    which was optimised with the caller and may round otherwise.  So what is to give the same bits in either
-    must not call.
+    Code that was just compiled calls the function as compiled for itself, code from the disk calls its own
+    copy, which was optimised with the caller and may round otherwise.  So what is to give the same bits in
+    either must not call.
     """
     return _compiled(function, merge=True)
 
