@@ -41,8 +41,8 @@ def _compiled(function: F, *, merge: bool) -> F:
 
 
 def _jitted(function: F, *, merge: bool, keep: bool) -> F:
-    options = {"nogil": True, "fastmath": _MATH, "error_model": "numpy"}
-    return cast(F, numba.njit(cache=keep, forceinline=merge, **options)(function))
+    decorate = numba.njit(nogil=True, cache=keep, forceinline=merge, fastmath=_MATH, error_model="numpy")
+    return cast(F, decorate(function))
 
 
 def inlined(function: F) -> F:
