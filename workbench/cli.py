@@ -1,4 +1,4 @@
-"""The same work without a screen: ``corduroy figures FILE``; ``parts``, ``life``, ``packaging``, ``study``."""
+"""The same work without a screen: ``corduroy figures``, ``parts``, ``life``, ``packaging`` and ``study``."""
 
 from __future__ import annotations
 

@@ -7,7 +7,7 @@ from typing import Any, TypeVar, cast
 
 import numba
 
-__all__ = ["compiled", "inlined"]
+__all__ = ["compiled", "inlined", "merged"]
 
 F = TypeVar("F", bound=Callable[..., Any])
 
@@ -20,14 +20,29 @@ def compiled(function: F) -> F:
 
     Where no folder can be written, neither beside the source nor in the user's cache, each start compiles.
     """
+    return _compiled(function, merge=False)
+
+
+def merged(function: F) -> F:
+    """Compile, and in callers never call but build in.
+
+    Code that was just compiled calls the function as compiled for itself, code from the disk calls its own
+    copy, which was optimised with the caller and may round otherwise.  So what is to give the same bits in
+    either must not call.
+    """
+    return _compiled(function, merge=True)
+
+
+def _compiled(function: F, *, merge: bool) -> F:
     try:
-        return _compiled(function, keep=True)
+        return _jitted(function, merge=merge, keep=True)
     except RuntimeError:  # numba found no place for the code
-        return _compiled(function, keep=False)
+        return _jitted(function, merge=merge, keep=False)
 
 
-def _compiled(function: F, *, keep: bool) -> F:
-    return cast(F, numba.njit(nogil=True, cache=keep, fastmath=_MATH, error_model="numpy")(function))
+def _jitted(function: F, *, merge: bool, keep: bool) -> F:
+    decorate = numba.njit(nogil=True, cache=keep, forceinline=merge, fastmath=_MATH, error_model="numpy")
+    return cast(F, decorate(function))
 
 
 def inlined(function: F) -> F:

@@ -9,7 +9,7 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
-from models.ride.compiler import compiled
+from models.ride.compiler import compiled, merged
 
 __all__ = ["solve_and_read"]
 
@@ -75,7 +75,7 @@ def solve_and_read(
     return smallest
 
 
-@compiled
+@merged
 def _eliminate(a: Array, b: Array, n: int, width: int, points: int) -> float:
     """Gauss-Jordan of (n, width, points) in place; the last columns become the solutions."""
     largest = np.zeros((n, points))

@@ -18,6 +18,7 @@ from models.studies.sensitivity import Sensitivities, sensitivities
 from models.studies.sobol import SobolShares, sobol_shares
 from models.studies.storage import (
     ResultFileError,
+    copy_results,
     file_name,
     folder_of,
     kept_result,
@@ -54,6 +55,7 @@ __all__ = [
     "ask",
     "built_cars",
     "cluster_workers",
+    "copy_results",
     "cost",
     "file_name",
     "folder_of",

@@ -10,7 +10,7 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
-from models.ride.compiler import compiled
+from models.ride.compiler import compiled, merged
 
 __all__ = ["mean_squares"]
 
@@ -80,7 +80,7 @@ def mean_squares(
                 squares[car, pair] += filters[behind, f] * square[f]
 
 
-@compiled
+@merged
 def _solved(
     mass: Array, damping: Array, stiffness: Array, pushed: Array, omega: Array, a: Array, b: Array
 ) -> float:
@@ -108,7 +108,7 @@ def _solved(
     return _eliminate(a, b, n, movements, points, largest)
 
 
-@compiled
+@merged
 def _eliminate(a: Array, b: Array, n: int, movements: int, points: int, largest: Array) -> float:
     """Solve in place from the upper half of a symmetric matrix and the columns beside it."""
     smallest = 1.0
@@ -141,7 +141,7 @@ def _eliminate(a: Array, b: Array, n: int, movements: int, points: int, largest:
     return smallest
 
 
-@compiled
+@merged
 def _channel(
     start: int,
     end: int,
@@ -180,7 +180,7 @@ def _channel(
                     z[j - n, f] += rate[f] * a[column, j, f]
 
 
-@compiled
+@merged
 def _spectrum(y: Array, z: Array, roads: Array, square: Array) -> None:
     """Share of each frequency in the mean square of a channel; see models.ride.random_road."""
     points = square.size

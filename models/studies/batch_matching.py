@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
-from models.ride.compiler import compiled
+from models.ride.compiler import compiled, merged
 
 __all__ = ["assigned", "pair_roots"]
 
@@ -51,7 +51,7 @@ def pair_roots(real: Array, imaginary: Array, share: Array, total: Array, produc
             product[car, places[row]] = x * y
 
 
-@compiled
+@merged
 def assigned(cost: Array) -> Places:
     """(rows,) columns of the assignment of least cost (rows, columns), rows at most as many as columns.
 

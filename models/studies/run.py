@@ -35,9 +35,6 @@ __all__ = ["Cost", "Watch", "cost", "run_study", "study_size"]
 
 Array = NDArray[np.float64]
 
-# Cars that are computed to see how long one takes.
-_TRIED = 3
-
 
 @dataclass(frozen=True, slots=True)
 class Watch:
@@ -63,7 +60,7 @@ class Cost:
     Attributes:
         cars: rows to be computed, of a search at most.
         judgements: cars times situations.
-        seconds: estimate of the time by a few cars computed now; without the start of the workers.
+        seconds: estimate of the time by one piece of work done now; without the start of the workers.
     """
 
     cars: int
@@ -97,12 +94,12 @@ def cost(asked: Asked, at_once: int) -> Cost:
         asked: the study.
         at_once: cars that are computed side by side.
     """
-    task, rows = car_task(asked), np.tile(asked.nominal, (_TRIED, 1))
+    cars = study_size(asked)
+    task, rows = car_task(asked), np.tile(asked.nominal, (min(CHUNK, cars), 1))
     task(rows[:1])  # loads what is compiled
     began = time.perf_counter()
-    task(rows)
-    each = (time.perf_counter() - began) / _TRIED
-    cars = study_size(asked)
+    task(rows)  # a whole piece of work: a few cars alone would take longer each
+    each = (time.perf_counter() - began) / len(rows)
     busy = min(at_once, -(-cars // CHUNK))  # a small study has not enough pieces for all workers
     return Cost(cars, cars * len(asked.situations), each * cars / busy)
 

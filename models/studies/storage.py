@@ -21,9 +21,9 @@ from typing import Any
 import numpy as np
 from pydantic import TypeAdapter, ValidationError
 
-from models.errors import InputError, input_error
+from models.errors import InputError, Problem, input_error
 from models.figure import Figure
-from models.project import SUFFIX
+from models.project import SUFFIX, Project
 from models.project.safe_write import read_limited, write_safely
 from models.run import Run
 from models.studies.asked import Asked, Situated, Wanted, places_of
@@ -37,6 +37,7 @@ from models.vehicle import LoadCase, Vehicle
 __all__ = [
     "FOLDER_SUFFIX",
     "ResultFileError",
+    "copy_results",
     "dump_result",
     "file_name",
     "folder_of",
@@ -84,6 +85,40 @@ def save_result(result: StudyResult, path: str | os.PathLike[str]) -> ResultFile
     except OSError as error:
         raise ResultFileError.of(target.name, "", f"the results are not saved: {error}") from error
     return ResultFile(file=target.name, checksum=hashlib.sha256(data).hexdigest(), inputs=result.asked.inputs)
+
+
+def copy_results(project: Project, source: str | os.PathLike[str], target: str | os.PathLike[str]) -> None:
+    """Copy the files of results that a project refers to beside another file of the project.
+
+    A result that lies there already stays as it is; nothing is deleted.
+
+    Args:
+        project: refers to the results.
+        source, target: project files.
+
+    Raises:
+        ResultFileError: some could not be copied, each with its reason; all others are.
+    """
+    old, new = folder_of(source).resolve(), folder_of(target).resolve()
+    problems: list[Problem] = []
+    for kept in [study.result for study in project.studies if study.result is not None]:
+        try:
+            if old != new and not _lies_in(new, kept):
+                data = read_limited(old / kept.file, _MOST_BYTES)
+                new.mkdir(parents=True, exist_ok=True)
+                write_safely((new / kept.file).resolve(), data)
+        except OSError as error:
+            problems.append(Problem(kept.file, "", f"the results are not copied: {error.strerror or error}"))
+    if problems:
+        raise ResultFileError(*problems)
+
+
+def _lies_in(folder: Path, kept: ResultFile) -> bool:
+    try:
+        data = read_limited(folder / kept.file, _MOST_BYTES)
+    except OSError:
+        return False
+    return hashlib.sha256(data).hexdigest() == kept.checksum
 
 
 def load_result(path: str | os.PathLike[str], kept: ResultFile | None = None) -> StudyResult:

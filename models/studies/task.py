@@ -10,7 +10,6 @@ from numpy.typing import NDArray
 
 from models.fields import Path
 from models.studies.asked import Asked, Situated
-from models.studies.judged import judged
 from models.vehicle import Vehicle
 
 __all__ = ["Answer", "CarTask", "Task", "car_task"]
@@ -45,10 +44,12 @@ class CarTask:
     metrics: tuple[str, ...]
 
     def __call__(self, rows: Array) -> Answer:
+        from models.studies.batch import judge_batch  # loads the compiler, which takes a while
+
         values = np.empty((len(rows), len(self.situations), len(self.metrics)))
         refused: dict[int, str] = {}
         for number, one in enumerate(self.situations):
-            found = judged(self.car, one.run, one.load, self.paths, rows, self.metrics)
+            found = judge_batch(self.car, one.run, one.load, self.paths, rows, self.metrics, threads=1)
             values[:, number] = found.values
             refused = found.refused | refused
         values[list(refused)] = np.nan

@@ -9,7 +9,9 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QFileDialog, QLineEdit, QMessageBox
 from pytestqt.qtbot import QtBot
 
-from models.project import load, save
+from models.project import load, save, set_study
+from models.studies import ask, file_name, folder_of, load_result, run_study, save_result
+from models.study import Parameter, Sweep
 from tests.gui.conftest import close
 from tests.gui.hands import Hands
 from workbench.app import first_project
@@ -236,3 +238,43 @@ def test_keys_of_the_menus_reach_the_window(window: MainWindow, hands: Hands, qt
     assert not window.document.unsaved
     qtbot.keyClick(row.number, Qt.Key.Key_PageDown, Qt.KeyboardModifier.ControlModifier)
     assert window.document.project.candidate == "separate coil springs"
+
+
+def test_results_of_studies_go_along_under_another_name(
+    window: MainWindow, hands: Hands, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Those the project refers to; what cannot be copied is told, and the project is saved all the same."""
+    old, new, last = (tmp_path / name / "car.corduroy" for name in ("old", "new", "last"))
+    for path in (old, new, last):
+        path.parent.mkdir()
+    study = Sweep(
+        name="rates",
+        parameter=Parameter(place="front.spring.rate", kind="rate", low=20e3, high=32e3),
+        points=3,
+        metrics=("heave_rate",),
+    )
+    result = run_study(ask(window.document.project, study))
+    kept = save_result(result, folder_of(old) / file_name(result.asked))
+    (folder_of(old) / "other.npz").write_bytes(b"of no study")
+    study = study.model_copy(update={"result": kept})
+    save(set_study(window.document.project, study), old)
+    window.files.open(old)
+    hands.type_into(hands.at_hand("Front spring rate"), "17")
+    choose_file(monkeypatch, new)
+    hands.choose("save_as")
+    assert not window.notice.isVisible()
+    assert load(new) == window.document.project
+    assert [path.name for path in folder_of(new).iterdir()] == [kept.file]
+    assert load_result(folder_of(new) / kept.file, kept).columns.values.tobytes() == (
+        result.columns.values.tobytes()
+    )
+    assert len(list(folder_of(old).iterdir())) == 2
+
+    folder_of(last).write_text("in the way")  # a file where the folder is to be
+    choose_file(monkeypatch, last)
+    hands.choose("save_as")
+    assert "car.corduroy is saved without all results of its studies" in window.notice.text.text()
+    assert kept.file in window.notice.text.text()
+    assert load(last) == window.document.project
+    assert window.document.path == last
+    assert not window.document.unsaved

@@ -8,9 +8,10 @@ from pathlib import Path
 from PySide6.QtCore import QObject, Signal
 from PySide6.QtWidgets import QFileDialog, QMessageBox, QWidget
 
+from models.errors import InputError
 from models.project import SUFFIX, Project, ProjectFileError, load, new_project, save
 from workbench.document import Document
-from workbench.runner import Runner
+from workbench.runner import Job, Runner
 from workbench.settings import Settings
 
 __all__ = ["Files"]
@@ -22,7 +23,8 @@ class Files(QObject):
     """The file actions of the window.
 
     Signals:
-        refused(str): a file could not be read or written; the open project is untouched.
+        refused(str): a file could not be read or written; the open project is untouched.  Or the project is
+            saved under another name, and results of its studies could not be copied there.
         done(str): what was just read or written.
     """
 
@@ -129,10 +131,30 @@ class Files(QObject):
         except ProjectFileError as error:
             self.refused.emit(str(error))
             return False
+        before = self._document.path
         self._document.saved(path)
         self._settings.add_recent(path)
         self.done.emit(f"Saved {path}")
+        if (
+            before is not None
+            and before != path
+            and any(study.result is not None for study in project.studies)
+        ):
+            self._copy_results(project, before, path)
         return True
+
+    def _copy_results(self, project: Project, source: Path, target: Path) -> None:
+        """The project is saved already: whatever goes wrong is told and nothing more."""
+
+        def copy(_job: Job) -> None:
+            from models.studies import copy_results  # takes a while to load
+
+            copy_results(project, source, target)
+
+        try:
+            self._runner.wait_for("Copying the results of studies", copy)
+        except InputError as error:
+            self.refused.emit(f"{target.name} is saved without all results of its studies. {error}")
 
     def _confirm_overwrite(self, path: Path) -> bool:
         answer = QMessageBox.question(

@@ -5,7 +5,7 @@ from __future__ import annotations
 import os
 import signal
 import time
-from concurrent.futures import Future, ThreadPoolExecutor
+from concurrent.futures import BrokenExecutor, Future, ThreadPoolExecutor
 from concurrent.futures.process import BrokenProcessPool
 from typing import Any
 
@@ -50,6 +50,15 @@ def squares(rows: Array) -> Answer:
     return Answer(rows[:, :1, None] ** 2, {})
 
 
+def lost(workers: Workers) -> None:
+    """Wait until the loss of a process is known, so that it falls into the study."""
+    while True:
+        try:
+            workers.submit(os.getpid).result()
+        except BrokenExecutor:
+            return
+
+
 @pytest.fixture(scope="module")
 def alone() -> StudyResult:
     return run_study(ask(project(), SEARCH))
@@ -64,6 +73,7 @@ def test_processes_give_the_same_bits_even_where_one_is_killed(alone: StudyResul
             if not victims:
                 victims.append(workers.submit(os.getpid).result())
                 os.kill(victims[0], signal.SIGKILL)
+                lost(workers)
 
         assert same(run_study(ask(project(), SEARCH), workers, watch=Watch(progress=kill)), alone)
         assert workers.generation == 1
@@ -220,7 +230,7 @@ def test_cost_before_the_start() -> None:
     told = cost(asked, at_once=2)
     assert told.cars == study_size(asked) == 2 * (CHUNK + 6)
     assert told.judgements == told.cars
-    assert 0.01 < told.seconds < 20  # some 3 ms per car on one core
+    assert 0.001 < told.seconds < 4  # some 0.15 ms per car on one core; much for a busy machine
 
 
 def test_front_of_a_part(alone: StudyResult) -> None:
