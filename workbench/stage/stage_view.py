@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import Any
 
-from PySide6.QtCore import QSize, Qt, Signal
+from PySide6.QtCore import QSize, Qt, QTimer, Signal
 from PySide6.QtGui import QPainter, QPaintEvent
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
@@ -42,18 +42,22 @@ class StageView(QWidget):
         self.setAttribute(Qt.WidgetAttribute.WA_OpaquePaintEvent)
         self._picture = StagePicture(exaggeration=DEFAULT_EXAGGERATION, font=self.font())
         self._cursor: TimeCursor | None = None
+        self._due = QTimer(self, singleShot=True, interval=0)
+        self._due.timeout.connect(self.update)
 
     def sizeHint(self) -> QSize:
         """Wide and low, as it lies across the top."""
         return QSize(1200, 280)
 
     def set_analyses(self, candidate: Analysis | None, baseline: Analysis | None) -> None:
-        """Show other results."""
-        self._show(
+        """Show other results; painted right after what is due already: in a drag the plots come first."""
+        self._picture = replace(
+            self._picture,
             candidate=self._actor(candidate),
             baseline=self._actor(baseline),
             strip=road_strip(candidate) if candidate else None,
         )
+        self._due.start()
 
     def _actor(self, analysis: Analysis | None) -> Actor | None:
         """Of a result that is on the stage already, as the baseline is through a drag, what there is."""
@@ -164,7 +168,8 @@ class StageView(QWidget):
         self.update()
 
     def _follow(self, _seconds: float) -> None:
-        self.update()
+        if not self._due.isActive():
+            self.update()
 
     def paintEvent(self, _event: QPaintEvent) -> None:
         """Draw the frame of the present time."""
