@@ -6,7 +6,7 @@ import argparse
 import json
 import os
 import sys
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import Any
 
@@ -30,6 +30,8 @@ __all__ = ["COMMANDS", "main"]
 COMMANDS = ("figures", "parts", "life", "packaging", "study")
 
 _UNITS: dict[str, UnitChoice] = {"metric": METRIC, "inch-pound": INCH_POUND}
+
+_Write = Callable[[Project, Sequence[Variant], UnitChoice], str]
 
 
 def main(argv: Sequence[str]) -> int:
@@ -98,14 +100,13 @@ def _parser() -> argparse.ArgumentParser:
         epilog=" ".join(CAUTIONS),
         allow_abbrev=False,
     )
-    commands_and_work = (
+    for command, work in (
         (figures, _figures),
-        (parts, _parts),
-        (life, _life),
-        (packaging, _packaging),
+        (parts, _printed(parts_text, parts_json)),
+        (life, _printed(life_text, life_json)),
+        (packaging, _printed(packaging_text, packaging_json)),
         (study, _study),
-    )
-    for command, work in commands_and_work:
+    ):
         command.set_defaults(command=work)
         _add_common(command)
         if command is not study:
@@ -133,22 +134,15 @@ def _chosen(project: Project, options: argparse.Namespace) -> list[Variant]:
     return [project.variant(name) for name in dict.fromkeys(options.variant or project.names)]
 
 
-def _parts(options: argparse.Namespace) -> str:
-    project = load(options.file)
-    write = parts_json if options.json else parts_text
-    return write(project, _chosen(project, options), _UNITS[options.units])
+def _printed(as_text: _Write, as_json: _Write) -> Callable[[argparse.Namespace], str]:
+    """A command that prints the chosen variants of a project as a table or as JSON."""
 
+    def command(options: argparse.Namespace) -> str:
+        project = load(options.file)
+        write = as_json if options.json else as_text
+        return write(project, _chosen(project, options), _UNITS[options.units])
 
-def _life(options: argparse.Namespace) -> str:
-    project = load(options.file)
-    write = life_json if options.json else life_text
-    return write(project, _chosen(project, options), _UNITS[options.units])
-
-
-def _packaging(options: argparse.Namespace) -> str:
-    project = load(options.file)
-    write = packaging_json if options.json else packaging_text
-    return write(project, _chosen(project, options), _UNITS[options.units])
+    return command
 
 
 def _figures(options: argparse.Namespace) -> str:

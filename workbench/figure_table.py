@@ -6,20 +6,18 @@ from collections.abc import Callable
 
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QColor, QStandardItemModel
-from PySide6.QtWidgets import QHeaderView, QTableView, QWidget
+from PySide6.QtWidgets import QHeaderView, QWidget
 
 from models.judge.figure import Figure
-from models.units import METRIC, UnitChoice
 from workbench.figure_text import unit_text, value_text
-from workbench.table_dress import dress_table, make_rows
-from workbench.theme import LIGHT, Theme
+from workbench.table_dress import FilledTable, dress_table, make_rows
 
 __all__ = ["FigureTable"]
 
 _NAME, _VALUE, _UNIT = range(3)
 
 
-class FigureTable(QTableView):
+class FigureTable(FilledTable):
     """As high as its rows; an edit writes only the texts that change."""
 
     def __init__(
@@ -38,8 +36,6 @@ class FigureTable(QTableView):
         super().__init__(parent)
         self._name, self._is_wrong = name, is_wrong
         self._figures: tuple[Figure, ...] = ()
-        self._units: UnitChoice = METRIC
-        self._theme = LIGHT
         self.rows = QStandardItemModel(0, 3, self)
         self.setModel(self.rows)
         self._dress()
@@ -60,16 +56,6 @@ class FigureTable(QTableView):
         self._figures = figures
         if before != [figure.key for figure in figures]:
             self._make_rows()
-        self._fill()
-
-    def set_units(self, units: UnitChoice) -> None:
-        """Show the figures in other units."""
-        self._units = units
-        self._fill()
-
-    def set_theme(self, theme: Theme) -> None:
-        """Take the colours of a theme."""
-        self._theme = theme
         self._fill()
 
     def _make_rows(self) -> None:

@@ -6,11 +6,12 @@ from collections.abc import Container
 
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QFontMetrics, QStandardItem, QStandardItemModel
-from PySide6.QtWidgets import QAbstractItemView, QFrame, QTableView
+from PySide6.QtWidgets import QAbstractItemView, QFrame, QTableView, QWidget
 
-from workbench.theme import small_font
+from models.units import METRIC, UnitChoice
+from workbench.theme import LIGHT, Theme, small_font
 
-__all__ = ["LEFT", "RIGHT", "dress_table", "make_rows"]
+__all__ = ["LEFT", "RIGHT", "FilledTable", "dress_table", "make_rows"]
 
 LEFT = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter
 RIGHT = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
@@ -47,6 +48,29 @@ def dress_table(table: QTableView, name: str) -> QFontMetrics:
     header.setHighlightSections(False)
     header.setMinimumSectionSize(1)
     return metrics
+
+
+class FilledTable(QTableView):
+    """A table whose cells are written anew in other units or colours."""
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._units: UnitChoice = METRIC
+        self._theme = LIGHT
+
+    def set_units(self, units: UnitChoice) -> None:
+        """Show in other units."""
+        self._units = units
+        self._fill()
+
+    def set_theme(self, theme: Theme) -> None:
+        """Take the colours of a theme."""
+        self._theme = theme
+        self._fill()
+
+    def _fill(self) -> None:
+        """Write all cells."""
+        raise NotImplementedError
 
 
 def make_rows(cells: QStandardItemModel, count: int, words: Container[int]) -> None:

@@ -16,7 +16,7 @@ from models.judge.envelope import Array, link_angles
 from models.linkage import Chain, Drawn, drawn
 from models.vehicle import TorsionCoupling, Vehicle
 
-__all__ = ["LinkSwing", "chain_links", "drawn_link_angles", "end_links"]
+__all__ = ["LinkSwing", "chain_links", "drawn_link_angles", "end_link_angle", "end_links"]
 
 _SAMPLES = 65
 
@@ -81,6 +81,11 @@ def end_links(hardware: Hardware, ends: tuple[Array, Array]) -> tuple[LinkSwing,
             travel = np.linspace(ends[0][wheels].min(), ends[1][wheels].max(), _SAMPLES)
             found.append(_end_link(axle, bar, travel))
     return tuple(found)
+
+
+def end_link_angle(bar: StabiliserBar, travel: float) -> float:
+    """Angle between the end link of a stabiliser bar and its lever at a wheel travel (m), rad."""
+    return float(_end_link("", bar, np.array([travel])).angle[0])
 
 
 def _end_link(axle: str, bar: StabiliserBar, travel: Array) -> LinkSwing:

@@ -11,8 +11,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from models.analysis import Analysis
+from models.hardware import Hardware
 from models.judge.envelope import lever_angle
-from models.judge.links import drawn_link_angles
+from models.judge.links import drawn_link_angles, end_link_angle
 from models.levers import AnyLever, lever
 from models.linkage import Chain, drawn
 from models.vehicle import TorsionCoupling
@@ -64,8 +65,8 @@ class _Turned:
     chain: tuple[Chain, ChainLines] | None
 
 
-def angle_marks(analysis: Analysis, frame: Frame) -> tuple[AngleMark, ...]:
-    """Levers and links of the near side at the time of a frame."""
+def angle_marks(analysis: Analysis, frame: Frame, hardware: Hardware | None = None) -> tuple[AngleMark, ...]:
+    """Levers and links of the near side at the time of a frame, end links where steel is described."""
     limits = analysis.vehicle.packaging
     marks: list[AngleMark] = []
     for one in _turned(analysis, frame):
@@ -73,6 +74,7 @@ def angle_marks(analysis: Analysis, frame: Frame) -> tuple[AngleMark, ...]:
         marks.append(AngleMark("lever", one.root, one.tip, one.tip, angle, limits.lever_angle_limit))
         if one.chain is not None:
             marks += _link_marks(*one.chain, one.travel, limits.link_angle_limit)
+    marks += _end_link_marks(frame, hardware or Hardware(), limits.link_angle_limit)
     return tuple(marks)
 
 
@@ -113,6 +115,18 @@ def _link_marks(chain: Chain, lines: ChainLines, travel: float, limit: float) ->
         end = int(present[1] < present[0])
         pivot = lines.bodies[number + end][0]
         yield AngleMark("link", link[end], link[1 - end], pivot, present[end], limit)
+
+
+def _end_link_marks(frame: Frame, hardware: Hardware, limit: float) -> Iterator[AngleMark]:
+    """End links of stabiliser bars without a chain, at the wheels to which these are drawn."""
+    for wheel, bar in (
+        (frame.near.front, hardware.front_stabiliser),
+        (frame.near.rear, hardware.rear_stabiliser),
+    ):
+        if wheel.stabiliser is not None and bar is not None:
+            foot, mount = wheel.stabiliser.foot, wheel.stabiliser.mount
+            below = Point(foot.x, foot.z - abs(mount.z - foot.z))
+            yield AngleMark("link", foot, below, mount, end_link_angle(bar, wheel.travel), limit)
 
 
 @lru_cache(maxsize=32)

@@ -8,6 +8,7 @@ from functools import lru_cache
 from PySide6.QtCore import QRect, QRectF
 from PySide6.QtGui import QColor, QFont, QPainter
 
+from models.hardware import Hardware
 from models.roads import SineSweep
 from models.units import METRIC, UnitChoice
 from workbench.polygon import polygon
@@ -69,6 +70,7 @@ class StagePicture:
 
     Attributes:
         candidate, baseline, strip: cars and road, or None.
+        hardware: parts in steel of candidate and baseline.
         options: what is shown beside them.
         exaggeration: factor on all displacements.
         theme, units, font: how.
@@ -77,6 +79,7 @@ class StagePicture:
     candidate: Actor | None = None
     baseline: Actor | None = None
     strip: RoadStrip | None = None
+    hardware: tuple[Hardware, Hardware] = (Hardware(), Hardware())
     options: ViewOptions = field(default_factory=ViewOptions)
     exaggeration: float = 5.0
     theme: Theme = LIGHT
@@ -272,7 +275,8 @@ class _Drawing:
             taken += readout.contact_boxes(car.frame, car.camera, self.rise)
             marks = clearance_marks(analysis, car.frame, car.actor.clearance)
             taken = draw_clearances(painter, marks, car.camera, self.rise, car.pens, units, letters, taken)
-            angles = angle_marks(analysis, car.frame)
+            steel = self.picture.hardware[0 if car is self.lead else 1]
+            angles = angle_marks(analysis, car.frame, steel)
             draw_angles(painter, angles, car.camera, self.rise, car.pens, units, letters, taken + words)
 
 

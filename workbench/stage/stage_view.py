@@ -10,6 +10,7 @@ from PySide6.QtGui import QPainter, QPaintEvent
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from models.analysis import Analysis
+from models.hardware import Hardware
 from models.units import UnitChoice
 from workbench.cursor import TimeCursor
 from workbench.stage.actor import Actor
@@ -58,6 +59,12 @@ class StageView(QWidget):
             strip=road_strip(candidate) if candidate else None,
         )
         self._due.start()
+
+    def set_hardware(self, candidate: Hardware, baseline: Hardware) -> None:
+        """Show the angles of other parts in steel."""
+        present = self._picture.hardware
+        if candidate is not present[0] or baseline is not present[1]:
+            self._show(hardware=(candidate, baseline))
 
     def _actor(self, analysis: Analysis | None) -> Actor | None:
         """Of a result that is on the stage already, as the baseline is through a drag, what there is."""

@@ -281,6 +281,9 @@ class MainWindow(QMainWindow):
         project = self.document.project
         self.editor.set_reference(project.variant(project.baseline).vehicle)
         self.editor.set_load(project.load)
+        self.stage.set_hardware(
+            project.variant(project.candidate).hardware, project.variant(project.baseline).hardware
+        )
         self._show_title()
 
     def _show_results(self) -> None:

@@ -13,6 +13,8 @@ from pytestqt.qtbot import QtBot
 
 from models.analysis import Analysis, analyse
 from models.fields import replaced
+from models.hardware import Hardware
+from models.hardware.stabiliser_bar import StabiliserBar
 from models.judge.links import chain_links
 from models.levers import lever
 from models.linkage import RockerPushrod, TrailingArmBellCrank, WishboneDropLink
@@ -86,6 +88,27 @@ def test_limits_tell_what_is_beyond(chained: Analysis) -> None:
             else mark.angle < TIGHT.link_angle_limit
         )
     assert {mark.kind for mark in marks if mark.beyond} == {"lever", "link"}
+
+
+def test_end_links_of_stabilisers_in_steel_have_marks() -> None:
+    """By the triangle of lever, link and far joint, with the bar's own sizes."""
+    axle = Axle(stabiliser=Stabiliser(bar_rate=500.0))
+    car = analyse(Vehicle(front=axle, rear=axle), RUN, compiled=False)
+    frame = stage_frame(car, 0.3, 4.0)
+    bar = StabiliserBar()
+    assert angle_marks(car, frame) == ()
+    (mark,) = angle_marks(car, frame, Hardware(rear_stabiliser=bar))
+    bend, end, far = bar.points[-2], bar.points[-1], bar.link
+    joint = np.array([end.x - bend.x, end.z - bend.z])
+    way = np.array([far.x - end.x, far.y - end.y, far.z - end.z])
+    assert frame.near.rear.travel != 0.0
+    lifted = np.array([far.x - bend.x, far.z - bend.z + far.ratio * frame.near.rear.travel])
+    ahead = (
+        lifted @ lifted + joint @ joint + way[1] ** 2 - way @ way
+    ) / 2  # lever along the way to the joint
+    turned = (ahead - joint @ joint) / (np.linalg.norm(way) * np.linalg.norm(joint))
+    assert mark.angle == pytest.approx(np.arccos(abs(turned)), abs=1e-12)
+    assert not mark.beyond
 
 
 def test_without_bars_there_are_no_marks() -> None:

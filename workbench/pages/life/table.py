@@ -4,13 +4,11 @@ from __future__ import annotations
 
 from PySide6.QtCore import QItemSelection, QSize, Qt, Signal
 from PySide6.QtGui import QColor, QStandardItem, QStandardItemModel
-from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QSizePolicy, QTableView, QWidget
+from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QSizePolicy, QWidget
 
-from models.units import METRIC, UnitChoice
 from workbench.pages.life.lives import Lives, PartLife
 from workbench.pages.life.texts import COLUMNS, LAST_OF_WORDS, cells, heads, misses, tips
-from workbench.table_dress import LEFT, RIGHT, dress_table, make_rows
-from workbench.theme import LIGHT, Theme
+from workbench.table_dress import LEFT, RIGHT, FilledTable, dress_table, make_rows
 
 __all__ = ["LifeTable"]
 
@@ -19,7 +17,7 @@ _WORST, _MARGIN = 5, 9
 _WORDS = (*range(LAST_OF_WORDS + 1), _WORST)
 
 
-class LifeTable(QTableView):
+class LifeTable(FilledTable):
     """One row per part and side; as high as its rows.
 
     Signals:
@@ -30,8 +28,6 @@ class LifeTable(QTableView):
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
-        self._units: UnitChoice = METRIC
-        self._theme = LIGHT
         self._stale = False
         self._parts: tuple[PartLife, ...] = ()
         self._chosen: tuple[str, str] | None = None
@@ -57,16 +53,6 @@ class LifeTable(QTableView):
         if stale != self._stale:
             self._stale = stale
             self._fill()
-
-    def set_units(self, units: UnitChoice) -> None:
-        """Show in these units."""
-        self._units = units
-        self._fill()
-
-    def set_theme(self, theme: Theme) -> None:
-        """Take the colours of a theme."""
-        self._theme = theme
-        self._fill()
 
     def sizeHint(self) -> QSize:
         rows = max(self.rows.rowCount(), 1) * self.verticalHeader().defaultSectionSize()

@@ -6,14 +6,12 @@ from dataclasses import dataclass
 
 from PySide6.QtCore import QItemSelection, QItemSelectionModel, QSize, Qt, Signal
 from PySide6.QtGui import QColor, QStandardItemModel
-from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QSizePolicy, QTableView, QWidget
+from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QSizePolicy, QWidget
 
 from models.ride.mode_shape import ModeShapes
 from models.ride.modes import Modes
-from models.units import METRIC, UnitChoice
 from workbench.pages.modes.words import damped_text, number, ratio_text, shape_text
-from workbench.table_dress import LEFT, RIGHT, dress_table, make_rows
-from workbench.theme import LIGHT, Theme
+from workbench.table_dress import LEFT, RIGHT, FilledTable, dress_table, make_rows
 
 __all__ = ["ModesTable"]
 
@@ -40,7 +38,7 @@ class _Shown:
     baseline: Modes | None
 
 
-class ModesTable(QTableView):
+class ModesTable(FilledTable):
     """One row per mode of the candidate, slowest first; an update writes only the cells that change.
 
     Signals:
@@ -51,8 +49,6 @@ class ModesTable(QTableView):
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
-        self._units: UnitChoice = METRIC
-        self._theme = LIGHT
         self._shown: _Shown | None = None
         self._chosen = ""
         self.cells = QStandardItemModel(0, len(_COLUMNS), self)
@@ -64,16 +60,6 @@ class ModesTable(QTableView):
     def show_modes(self, candidate: Modes, shapes: ModeShapes, baseline: Modes | None) -> None:
         """Show the modes of the candidate, and those of the baseline of the same names."""
         self._shown = _Shown(candidate, shapes, baseline)
-        self._fill()
-
-    def set_units(self, units: UnitChoice) -> None:
-        """Show lengths in other units."""
-        self._units = units
-        self._fill()
-
-    def set_theme(self, theme: Theme) -> None:
-        """Take the colours of a theme."""
-        self._theme = theme
         self._fill()
 
     def choose(self, name: str) -> None:

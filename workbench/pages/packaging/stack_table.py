@@ -4,16 +4,14 @@ from __future__ import annotations
 
 from PySide6.QtCore import QSize, Qt
 from PySide6.QtGui import QColor, QResizeEvent, QStandardItem, QStandardItemModel
-from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QTableView, QWidget
+from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QWidget
 
 from models.judge.figure import Figure
 from models.judge.trim_rows import COLUMNS, StackRow
 from models.judge.trim_tolerance import OUTPUTS
-from models.units import METRIC, UnitChoice
 from workbench.figure_text import unit_text
 from workbench.packaging_text import number, with_unit
-from workbench.table_dress import LEFT, RIGHT, dress_table, make_rows
-from workbench.theme import LIGHT, Theme
+from workbench.table_dress import LEFT, RIGHT, FilledTable, dress_table, make_rows
 
 __all__ = ["StackTable"]
 
@@ -23,14 +21,12 @@ _NAME, _TOLERANCE, _CHANGE, _SHARE = 0, 1, 2, 2 + len(_HEADS)
 _MARGIN = 10
 
 
-class StackTable(QTableView):
+class StackTable(FilledTable):
     """As high as its rows; an edit writes only the texts that change."""
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._rows: tuple[StackRow, ...] = ()
-        self._units: UnitChoice = METRIC
-        self._theme = LIGHT
         self._too_wide = False
         self.cells = QStandardItemModel(0, _COUNT, self)
         self.setModel(self.cells)
@@ -47,16 +43,6 @@ class StackTable(QTableView):
         self._rows = rows
         if before != [row.key for row in rows]:
             self._make_rows()
-        self._fill()
-
-    def set_units(self, units: UnitChoice) -> None:
-        """Show in these units."""
-        self._units = units
-        self._fill()
-
-    def set_theme(self, theme: Theme) -> None:
-        """Take the colours of a theme."""
-        self._theme = theme
         self._fill()
 
     def minimumSizeHint(self) -> QSize:

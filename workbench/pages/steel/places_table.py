@@ -7,14 +7,12 @@ from collections.abc import Mapping
 
 from PySide6.QtCore import QItemSelection, QItemSelectionModel, QSize, Qt, Signal
 from PySide6.QtGui import QColor, QResizeEvent, QStandardItemModel
-from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QSizePolicy, QTableView, QWidget
+from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QSizePolicy, QWidget
 
 from models.hardware import PLACES, Place
 from models.judge.part_report import PLACE_NAMES, TOLERANCE, PartReport
-from models.units import METRIC, UnitChoice
 from workbench.pages.steel.words import off_text, part_text, value_with_unit
-from workbench.table_dress import LEFT, RIGHT, dress_table, make_rows
-from workbench.theme import LIGHT, Theme
+from workbench.table_dress import LEFT, RIGHT, FilledTable, dress_table, make_rows
 
 __all__ = ["PlacesTable"]
 
@@ -37,7 +35,7 @@ _MARGIN = 10
 _ROOMY = 760
 
 
-class PlacesTable(QTableView):
+class PlacesTable(FilledTable):
     """One row per place.
 
     Signals:
@@ -48,8 +46,6 @@ class PlacesTable(QTableView):
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
-        self._units: UnitChoice = METRIC
-        self._theme = LIGHT
         self._reports: Mapping[Place, PartReport] = {}
         self.cells = QStandardItemModel(len(PLACES), len(_COLUMNS), self)
         self.cells.setHorizontalHeaderLabels(_COLUMNS)
@@ -116,16 +112,6 @@ class PlacesTable(QTableView):
     def show_reports(self, reports: Mapping[Place, PartReport]) -> None:
         """Show what the parts give and bear."""
         self._reports = reports
-        self._fill()
-
-    def set_units(self, units: UnitChoice) -> None:
-        """Show in other units."""
-        self._units = units
-        self._fill()
-
-    def set_theme(self, theme: Theme) -> None:
-        """Take the colours of a theme."""
-        self._theme = theme
         self._fill()
 
     def _fill(self) -> None:

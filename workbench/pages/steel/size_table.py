@@ -9,14 +9,12 @@ from typing import Any
 
 from PySide6.QtCore import QModelIndex, Qt, Signal
 from PySide6.QtGui import QColor, QFont, QFontMetrics, QStandardItem, QStandardItemModel
-from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QTableView, QWidget
+from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QWidget
 
 from models.hardware import CoilSpring, Size, StabiliserBar, TorsionBar
-from models.units import METRIC, UnitChoice
 from workbench.figure_text import distance_text, unit_text
 from workbench.pages.steel.words import number_text
-from workbench.table_dress import RIGHT, dress_table
-from workbench.theme import LIGHT, Theme
+from workbench.table_dress import RIGHT, FilledTable, dress_table
 
 __all__ = ["SizeTable"]
 
@@ -66,7 +64,7 @@ _ROWS = 10
 _MARGIN = 8
 
 
-class SizeTable(QTableView):
+class SizeTable(FilledTable):
     """One row per size, the lightest first; the present size stands out.
 
     Signals:
@@ -81,8 +79,6 @@ class SizeTable(QTableView):
         super().__init__(parent)
         self._sizes: tuple[Size[Any], ...] = ()
         self._present: object = None
-        self._units: UnitChoice = METRIC
-        self._theme = LIGHT
         self.cells = QStandardItemModel(self)
         self.setModel(self.cells)
         dress_table(self, "Standard sizes that fit")
@@ -105,16 +101,6 @@ class SizeTable(QTableView):
         if sizes == self._sizes and present == self._present:
             return
         self._sizes, self._present = sizes, present
-        self._fill()
-
-    def set_units(self, units: UnitChoice) -> None:
-        """Show in other units."""
-        self._units = units
-        self._fill()
-
-    def set_theme(self, theme: Theme) -> None:
-        """Take the colours of a theme."""
-        self._theme = theme
         self._fill()
 
     def _fill(self) -> None:

@@ -4,28 +4,24 @@ from __future__ import annotations
 
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QColor, QFontMetrics, QStandardItemModel
-from PySide6.QtWidgets import QHeaderView, QTableView, QWidget
+from PySide6.QtWidgets import QHeaderView, QWidget
 
 from models.figure import Figure
 from models.judge.part_report import StateTable, is_exceeded
-from models.units import METRIC, UnitChoice
 from workbench.figure_text import unit_text, value_text
-from workbench.table_dress import LEFT, RIGHT, dress_table, make_rows
-from workbench.theme import LIGHT, Theme
+from workbench.table_dress import LEFT, RIGHT, FilledTable, dress_table, make_rows
 
 __all__ = ["StatesView"]
 
 _MARGIN = 10
 
 
-class StatesView(QTableView):
+class StatesView(FilledTable):
     """One row per state, as high as its rows."""
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._table = StateTable((), ())
-        self._units: UnitChoice = METRIC
-        self._theme = LIGHT
         self._shape: tuple[object, ...] = ()
         self.cells = QStandardItemModel(self)
         self.setModel(self.cells)
@@ -37,16 +33,6 @@ class StatesView(QTableView):
     def show_table(self, table: StateTable) -> None:
         """Show a table."""
         self._table = table
-        self._fill()
-
-    def set_units(self, units: UnitChoice) -> None:
-        """Show in other units."""
-        self._units = units
-        self._fill()
-
-    def set_theme(self, theme: Theme) -> None:
-        """Take the colours of a theme."""
-        self._theme = theme
         self._fill()
 
     def _heads(self) -> list[str]:
