@@ -19,7 +19,7 @@ from models.studies.columns import COMPUTED, MISSING, REFUSED, Columns
 from models.studies.task import Answer, Task
 from models.studies.workers import Workers
 
-__all__ = ["CHUNK", "Ledger", "Progress", "Stopped", "WorkersLost"]
+__all__ = ["CHUNK", "LOOK_UP", "Ledger", "Progress", "Stopped", "WorkersLost"]
 
 Array = NDArray[np.float64]
 
@@ -29,8 +29,8 @@ CHUNK = 64
 # Chunks per worker that are handed over: enough that none waits, few enough that little is left to end
 # when the study is cancelled.
 _AHEAD = 2
-# How long a cancellation may go unseen, s.
-_LOOK_UP = 0.05
+#: How long a cancellation may go unseen, s.
+LOOK_UP = 0.05
 _MOST_LOSSES = 3
 
 
@@ -138,7 +138,7 @@ class Ledger:
                 if not self._workers.alive():
                     raise WorkersLost("the cluster does not answer any more")
                 self._hand_over(waiting, running)
-                done, _ = wait(running, timeout=_LOOK_UP, return_when=FIRST_COMPLETED)
+                done, _ = wait(running, timeout=LOOK_UP, return_when=FIRST_COMPLETED)
                 for future in sorted(done, key=lambda one: running[one][0].start):
                     self._settle(future, *running.pop(future), waiting)
         finally:

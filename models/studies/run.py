@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import time
 from collections.abc import Callable
+from concurrent.futures import BrokenExecutor, wait
 from dataclasses import dataclass
 
 import numpy as np
@@ -12,12 +13,12 @@ from numpy.typing import NDArray
 from models.errors import InputError
 from models.studies.asked import Asked
 from models.studies.grids import map_rows, sweep_rows
-from models.studies.ledger import CHUNK, Ledger, Progress, Stopped, WorkersLost
+from models.studies.ledger import CHUNK, LOOK_UP, Ledger, Progress, Stopped, WorkersLost
 from models.studies.pareto import search, search_size
 from models.studies.result import StudyResult
 from models.studies.sensitivity import sensitivity_rows
 from models.studies.sobol import sobol_rows
-from models.studies.task import Task, car_task
+from models.studies.task import Task, car_task, seconds_of
 from models.studies.tolerances import tolerance_rows
 from models.studies.tuned import tune, tuned_size
 from models.studies.workers import Workers, this_thread
@@ -87,21 +88,36 @@ def study_size(asked: Asked) -> int:
             return study.samples * (len(asked.places) + 2)
 
 
-def cost(asked: Asked, at_once: int) -> Cost:
-    """Estimate before the start.
+def cost(asked: Asked, workers: Workers, cancelled: Callable[[], bool] = lambda: False) -> Cost:
+    """Estimate before the start, by one piece of work that the workers do now.
 
     Args:
         asked: the study.
-        at_once: cars that are computed side by side.
+        workers: would compute it.
+        cancelled: asked all the time; the estimate ends at once when it says so.
+
+    Raises:
+        Stopped: it was cancelled.
     """
     cars = study_size(asked)
-    task, rows = car_task(asked), np.tile(asked.nominal, (min(CHUNK, cars), 1))
-    task(rows[:1])  # loads what is compiled
-    began = time.perf_counter()
-    task(rows)  # a whole piece of work: a few cars alone would take longer each
-    each = (time.perf_counter() - began) / len(rows)
-    busy = min(at_once, -(-cars // CHUNK))  # a small study has not enough pieces for all workers
+    rows = np.tile(asked.nominal, (min(CHUNK, cars), 1))
+    each = _timed(workers, car_task(asked), rows, cancelled) / len(rows)
+    busy = min(workers.at_once, -(-cars // CHUNK))  # a small study has not enough pieces for all workers
     return Cost(cars, cars * len(asked.situations), each * cars / busy)
+
+
+def _timed(workers: Workers, task: Task, rows: Array, cancelled: Callable[[], bool]) -> float:
+    """Seconds of a piece of work; where the workers are lost, of this thread."""
+    try:
+        future = workers.submit(seconds_of, task, rows)
+        while not wait([future], timeout=LOOK_UP).done:
+            if cancelled():
+                future.cancel()
+                raise Stopped
+        return future.result()
+    except BrokenExecutor:
+        workers.renew()
+        return seconds_of(task, rows)
 
 
 def run_study(

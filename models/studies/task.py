@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import time
 from collections.abc import Callable
 from dataclasses import dataclass
 
@@ -12,7 +13,7 @@ from models.fields import Path
 from models.studies.asked import Asked, Situated
 from models.vehicle import Vehicle
 
-__all__ = ["Answer", "CarTask", "Task", "car_task"]
+__all__ = ["Answer", "CarTask", "Task", "car_task", "seconds_of"]
 
 Array = NDArray[np.float64]
 
@@ -59,3 +60,11 @@ class CarTask:
 def car_task(asked: Asked) -> CarTask:
     """The task of a study."""
     return CarTask(asked.car, asked.paths, asked.situations, asked.metrics)
+
+
+def seconds_of(task: Task, rows: Array) -> float:
+    """How long a task takes over (n, P) rows where this is called, s."""
+    task(rows[:1])  # loads what is compiled
+    began = time.perf_counter()
+    task(rows)  # a whole piece of work: a few cars alone would take longer each
+    return time.perf_counter() - began

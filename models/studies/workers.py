@@ -47,19 +47,27 @@ class Workers:
         self._open, self._close = open_executor, close
         self.at_once, self.alive = max(at_once, 1), alive
         self._executor: Executor | None = None
+        self._opening = threading.Lock()
         #: Counts the executors that were let go.
         self.generation = 0
 
     def submit(self, work: Callable[..., T], *arguments: Any) -> Future[T]:
-        """Hand over a piece of work; raises ``BrokenExecutor`` where the executor has broken."""
-        if self._executor is None:
-            self._executor = self._open()
-        return self._executor.submit(work, *arguments)
+        """Hand over a piece of work, from any thread.
+
+        Raises:
+            BrokenExecutor: the executor has broken.
+        """
+        with self._opening:
+            if self._executor is None:
+                self._executor = self._open()
+            executor = self._executor
+        return executor.submit(work, *arguments)
 
     def renew(self) -> None:
         """Let go of a broken executor; the next piece of work opens another one."""
-        executor, self._executor = self._executor, None
-        self.generation += 1
+        with self._opening:
+            executor, self._executor = self._executor, None
+            self.generation += 1
         if executor is not None:
             executor.shutdown(wait=False)
 
@@ -145,7 +153,9 @@ def _processes(count: int) -> ProcessPoolExecutor:
 
 
 def _begin_process() -> None:
-    """Leave Ctrl+C to the parent, and end with it however it ends."""
+    """Leave Ctrl+C and the first turn at a core to the parent, and end with it however it ends."""
+    if hasattr(os, "nice"):  # not on Windows
+        os.nice(10)
     with suppress(ValueError):
         signal.signal(signal.SIGINT, signal.SIG_IGN)
     threading.Thread(target=_end_with_parent, daemon=True).start()

@@ -5,7 +5,7 @@ from __future__ import annotations
 import os
 import signal
 import time
-from concurrent.futures import BrokenExecutor, Future, ThreadPoolExecutor
+from concurrent.futures import BrokenExecutor, Executor, Future, ThreadPoolExecutor
 from concurrent.futures.process import BrokenProcessPool
 from typing import Any
 
@@ -32,7 +32,7 @@ from models.studies import (
     study_size,
     this_thread,
 )
-from models.studies.ledger import CHUNK
+from models.studies.ledger import CHUNK, Stopped
 from models.studies.task import Answer
 from models.study import (
     GlobalSensitivity,
@@ -227,10 +227,23 @@ def test_indices_without_the_refused_cars() -> None:
 
 def test_cost_before_the_start() -> None:
     asked = ask(project(), SEARCH)
-    told = cost(asked, at_once=2)
+    told = cost(asked, this_thread())
     assert told.cars == study_size(asked) == 2 * (CHUNK + 6)
     assert told.judgements == told.cars
     assert 0.001 < told.seconds < 4  # some 0.15 ms per car on one core; much for a busy machine
+
+
+def test_an_estimate_that_nobody_wants_ends_at_once() -> None:
+    never = Workers(Never, 1)
+    with pytest.raises(Stopped):
+        cost(ask(project(), SEARCH), never, lambda: True)
+
+
+class Never(Executor):
+    """Takes work and does nothing of it."""
+
+    def submit(self, fn: Any, /, *args: object, **kwargs: object) -> Future[Any]:
+        return Future()
 
 
 def test_front_of_a_part(alone: StudyResult) -> None:

@@ -453,7 +453,7 @@ class StudiesPage(QWidget):
         if study is None or not self.isVisible():
             return
         folders = results_folder(self._document.path), results_folder(None)
-        at_once, shown = self.runs.at_once, self._look
+        workers, shown = self.runs.workers, self._look
         known = shown.study.result if shown is not None else None
 
         def work(job: Job) -> _Look:
@@ -466,7 +466,8 @@ class StudiesPage(QWidget):
             job.report(0.0)
             try:
                 asked = ask(project, study)
-                return _Look(study, asked.inputs, cost(asked, at_once), len(asked.wanted), "", result, lost)
+                found = cost(asked, workers, lambda: job.cancelled)
+                return _Look(study, asked.inputs, found, len(asked.wanted), "", result, lost)
             except InputError as error:
                 return _Look(study, "", None, 0, str(error), result, lost)
 

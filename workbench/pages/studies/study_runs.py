@@ -73,9 +73,11 @@ class StudyRuns(QObject):
         self.ended.connect(self._note_end)
 
     @property
-    def at_once(self) -> int:
-        """Cars that are computed side by side."""
-        return self._workers_of_session().at_once
+    def workers(self) -> Workers:
+        """Those of the session; they open no process before their first piece of work."""
+        if self._workers is None:
+            self._workers = self._open_workers()
+        return self._workers
 
     def start(self, study: Study) -> None:
         """Run a study, or go on with what an earlier run has left of it."""
@@ -83,7 +85,7 @@ class StudyRuns(QObject):
             return
         project, folder = self._document.project, results_folder(self._document.path)
         self.running = study.name
-        workers = self._workers_of_session()
+        workers = self.workers
 
         def work(job: Job) -> None:
             try:
@@ -110,11 +112,6 @@ class StudyRuns(QObject):
         if self._workers is not None:
             self._workers.close()
             self._workers = None
-
-    def _workers_of_session(self) -> Workers:
-        if self._workers is None:
-            self._workers = self._open_workers()  # opens no process before its first piece of work
-        return self._workers
 
     def _note_end(self) -> None:
         self.running, self._job = "", None

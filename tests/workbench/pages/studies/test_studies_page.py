@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import time
+from collections.abc import Callable
 from pathlib import Path
 
 import numpy as np
@@ -11,7 +12,7 @@ from PySide6.QtCore import Qt, QTimer
 from pytestqt.qtbot import QtBot
 
 from models.project import Project, load, set_study
-from models.studies import load_result, this_thread
+from models.studies import Workers, load_result, local_workers, this_thread
 from models.study import Parameter, ParetoSearch, Situation, Sweep, TunedStart
 from tests.screen import show
 from workbench.document import Document
@@ -31,9 +32,14 @@ def state(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     return tmp_path / "state"
 
 
-def opened(qtbot: QtBot, runner: Runner, project: Project = PROJECT) -> tuple[StudiesPage, Document]:
+def opened(
+    qtbot: QtBot,
+    runner: Runner,
+    project: Project = PROJECT,
+    open_workers: Callable[[], Workers] = this_thread,
+) -> tuple[StudiesPage, Document]:
     document = Document(project)
-    page = StudiesPage(document, runner, open_workers=this_thread)
+    page = StudiesPage(document, runner, open_workers=open_workers)
     qtbot.addWidget(page)
     page.resize(1000, 650)
     show(qtbot, page)
@@ -196,23 +202,28 @@ def test_stop_keeps_what_came(qtbot: QtBot, runner: Runner) -> None:
 
 
 def test_the_window_lives_on_while_a_study_runs(qtbot: QtBot, runner: Runner) -> None:
-    """The heart of the GUI thread beats through hundreds of cars, their charts and the keeping of results."""
-    study = remade(new_study(PROJECT, "pareto"), population=60, generations=8, within_targets=False)
-    page, _ = opened(qtbot, runner, set_study(PROJECT, study))
+    """The heart of the GUI thread beats through hundreds of cars in processes of their own, their charts and
+    the keeping of their results."""
+    study = remade(new_study(PROJECT, "pareto"), population=60, generations=20, within_targets=False)
+    page, _ = opened(qtbot, runner, set_study(PROJECT, study), open_workers=local_workers)
     # By then what is compiled at first use is there.
-    qtbot.waitUntil(lambda: page.cost.text().startswith("480 cars"), timeout=LONG)
-    beats: list[float] = []
+    qtbot.waitUntil(lambda: page.cost.text().startswith("1,200 cars"), timeout=LONG)
+    beats: list[tuple[float, float]] = []
     heart = QTimer()
     heart.setTimerType(Qt.TimerType.PreciseTimer)
-    heart.timeout.connect(lambda: beats.append(time.perf_counter()))
+    heart.timeout.connect(lambda: beats.append((time.perf_counter(), time.thread_time())))
     heart.start(2)
     run(qtbot, page)
     heart.stop()
-    gaps = 1e3 * np.diff(beats)
-    shares = ", ".join(f"{q} %: {np.percentile(gaps, q):.1f}" for q in (50, 95, 99, 100))
-    print(f"\nheartbeat of {len(beats)} beats, gaps in ms by share: {shares}")
+    page.runs.close()
+    gaps, busy = 1e3 * np.diff(beats, axis=0).T
+    for name, found in (("gaps", gaps), ("busy between beats", busy)):
+        shares = ", ".join(f"{q} %: {np.percentile(found, q):.1f}" for q in (50, 95, 99, 100))
+        print(f"\nheartbeat of {len(beats)} beats, {name} in ms by share: {shares}")
     assert len(beats) > 50
-    # 16 ms on a machine of one's own; here others use both cores, and may keep a thread waiting for slices
-    # of some ten milliseconds.  A study computed in the GUI thread would stop the heart for a second.
+    # Nothing that this thread does takes longer than a frame ...
+    assert busy.max() <= 16
+    # ... nor does it wait for another thread.  Other programs may keep it from a core for slices of some ten
+    # milliseconds, so the clock on the wall has leave to be late.
+    assert np.median(gaps) <= 16
     assert np.percentile(gaps, 95) < 50
-    assert gaps.max() < 250
