@@ -82,9 +82,15 @@ class StudiesPage(QWidget):
 
     Signals:
         export_wanted(object): the chart whose export the user asks for.
+        studied(object, str): places of the numbers that the chosen study varies, and words for it.
+        ticking_wanted(bool): the user wants to tick numbers in the editor of the car, or no more.
+        refused(str): a number that was ticked there is refused while the page is out of sight.
     """
 
     export_wanted = Signal(object)
+    studied = Signal(object, str)
+    ticking_wanted = Signal(bool)
+    refused = Signal(str)
 
     def __init__(
         self,
@@ -99,12 +105,14 @@ class StudiesPage(QWidget):
         self._look: _Look | None = None
         self._theme: Theme | None = None
         self._name = ""
+        self._told: Study | None = None
         self.runs = StudyRuns(document, runner, open_workers, self)
         self.choice, self.add, self.menu = QComboBox(self), QPushButton("Add", self), QMenu(self)
         self.duplicate, self.remove = QPushButton("Duplicate", self), QPushButton("Remove", self)
         self.title, self.variant = QLineEdit(self), QComboBox(self)
         self.numbers, self.situations, self.plain = NumberTree(self), SituationRows(self), PlainForm(self)
         self.figures = FigureTree(self._present_figures, self)
+        self.tick_in_editor = QPushButton("Tick in the editor", self)
         self.start, self.stop = QPushButton("Start", self), QPushButton("Stop", self)
         self.progress, self.cost = QProgressBar(self), QLabel(self)
         self.message, self.note, self.empty = QLabel(self), QLabel(self), QLabel(_NO_STUDIES, self)
@@ -216,7 +224,13 @@ class StudiesPage(QWidget):
         numbers_head = QLabel("Numbers that are varied", self)
         for label in (numbers_head, self.figures_head, self.situations_head):
             label.setContentsMargins(10, 4, 0, 0)
-        column.addWidget(numbers_head)
+        self.tick_in_editor.setCheckable(True)
+        self.tick_in_editor.setToolTip("Tick numbers beside their fields in the editor of the car")
+        row = QHBoxLayout()
+        row.setContentsMargins(0, 2, 4, 0)
+        row.addWidget(numbers_head, 1)
+        row.addWidget(self.tick_in_editor)
+        column.addLayout(row)
         column.addWidget(self.numbers, 3)
         column.addWidget(self.plain)
         column.addWidget(self.figures_head)
@@ -250,6 +264,7 @@ class StudiesPage(QWidget):
         self.title.editingFinished.connect(self._rename)
         self.variant.activated.connect(lambda _i: self._edit_field("variant", self.variant.currentData()))
         self.numbers.ticked.connect(self._tick)
+        self.tick_in_editor.clicked.connect(self.ticking_wanted)
         self.numbers.bounded.connect(self._bound)
         self.plain.edited.connect(self._edit_field)
         self.situations.edited.connect(lambda every: self._edit_field("situations", every))
@@ -324,11 +339,33 @@ class StudiesPage(QWidget):
 
     def study_number(self, place: str) -> None:
         """Vary a number of the car too in the study on show; without one, in a sweep of its own."""
-        study = self.study
-        if study is None:
+        if self.study is None:
             self.add_study("sweep", (place,))
         else:
-            self._tick([*varied(study), place])
+            self.tick_number(place, True)
+
+    def tick_number(self, place: str, on: bool) -> None:
+        """Vary a number of the car in the study on show, or no more.
+
+        The first tick without a study begins one of sensitivity, which takes any number of them.
+        """
+        study, project = self.study, self._document.project
+        if study is None:
+            numbers = numbers_of(project, "")
+            if on and place in numbers:
+                self._change(lambda: with_varied(new_study(project, "sensitivity"), numbers, [place]))
+            return
+        places = [one for one in varied(study) if one != place]
+        self._tick([*places, place] if on else places)
+
+    def tell_studied(self) -> None:
+        """Tell which numbers the chosen study varies; afterwards told whenever these are others."""
+        study = self._told = self.study
+        self.studied.emit(tuple(varied(study)) if study is not None else (), _ticking_words(study))
+
+    def show_ticking(self, on: bool) -> None:
+        """Show whether numbers are ticked in the editor."""
+        self.tick_in_editor.setChecked(on)
 
     def _duplicate(self) -> None:
         study = self.study
@@ -366,6 +403,8 @@ class StudiesPage(QWidget):
         assert study is not None
         numbers = numbers_of(self._document.project, study.variant)
         self._change(lambda: with_varied(study, numbers, places))
+        if self.message.text() and not self.isVisible():
+            self.refused.emit(self.message.text())
 
     def _bound(self, place: str, entry: object) -> None:
         study = self.study
@@ -403,13 +442,15 @@ class StudiesPage(QWidget):
 
     def _follow(self) -> None:
         """Show the definition as it stands."""
-        if not self.isVisible():
-            return
         project = self._document.project
         names = [study.name for study in project.studies]
         if self._name not in names:
             self._name, self._look = (names[-1] if names else ""), None
             self.results.show_result(None)
+        if self.study is not self._told:
+            self.tell_studied()
+        if not self.isVisible():
+            return
         with QSignalBlocker(self.choice):
             self.choice.clear()
             self.choice.addItems(names)
@@ -580,6 +621,13 @@ class StudiesPage(QWidget):
     def _say(self, words: str) -> None:
         self.message.setText(words)
         self.message.setVisible(bool(words))
+
+
+def _ticking_words(study: Study | None) -> str:
+    if study is None:
+        return "The first tick begins a study of sensitivity."
+    takes = {"sweep": ", which varies one", "map": ", which varies two"}.get(study.kind, "")
+    return f"Ticked: numbers of the study “{study.name}”{takes}."
 
 
 def _result_notes(result: StudyResult, running: bool) -> list[str]:
