@@ -32,7 +32,9 @@ def extent(chart: Chart, which: Literal["x", "y"], units: UnitChoice) -> Limits:
 
 
 def y_limits(axis: Axis, low: float, high: float, units: UnitChoice) -> Limits:
-    """Round limits around values from ``low`` to ``high``."""
+    """Round limits around values from ``low`` to ``high``; names are held just so."""
+    if axis.names:
+        return low, high
     if axis.log:
         bottom = _round_decade(max(low, high - _DECADES[axis.form]), math.floor)
         top = _round_decade(high, math.ceil)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from math import ceil
 
 import pyqtgraph as pg
 from PySide6.QtCore import QPointF, QRectF, Qt
@@ -62,6 +63,8 @@ class RoundAxis(pg.AxisItem):  # type: ignore[misc]  # pyqtgraph has no types
             return None
         lines: list[_Line] = []
         texts: list[_Text] = []
+        if self.names and upright:
+            return (self.pen(), box.topLeft(), box.bottomLeft()), [], self._stacked(painter, box)
         if self.names:
             return (self.pen(), box.bottomLeft(), box.bottomRight()), [], self._named(painter, box)
         count = max(int(length / _ROOM[self.orientation]), 3)
@@ -88,6 +91,22 @@ class RoundAxis(pg.AxisItem):  # type: ignore[misc]  # pyqtgraph has no types
                 height = float((text.count("\n") + 1) * metrics.height())
                 where = QRectF(place - room, box.bottom() + _OFFSET - 1.0, 2 * room, height)
                 texts.append((where, flags, text))
+        return texts
+
+    def _stacked(self, painter: QPainter, box: QRectF) -> list[_Text]:
+        """Names up the axis, each on one line; where lines would meet, only every second or third."""
+        low, high = self.range
+        metrics, room = painter.fontMetrics(), box.height() / (high - low)
+        flags = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
+        height, width = float(metrics.height()), self.width() - _OFFSET - _BETWEEN
+        step = max(ceil((height - 2.0) / room), 1)
+        texts: list[_Text] = []
+        for number in range(len(self.names), 0, -step):
+            if low <= number <= high:
+                middle = box.bottom() - (number - low) * room
+                where = QRectF(box.left() - _OFFSET - width, middle - height / 2, width, height)
+                elided = metrics.elidedText(self.names[number - 1], Qt.TextElideMode.ElideRight, int(width))
+                texts.append((where, flags, elided))
         return texts
 
     def _text(self, painter: QPainter, box: QRectF, place: float, text: str) -> _Text:

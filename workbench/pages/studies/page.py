@@ -56,6 +56,8 @@ _LANE = "study look"
 # Pause after an edit before the cost is estimated, ms.
 _SETTLED = 250
 _DEFINITION = 430
+# Share of the width that the definition has at first, per cent.
+_SHARE = 46
 # Width from which definition and results have room beside each other, px.
 _ROOMY = 860
 _NO_STUDIES = (
@@ -106,6 +108,7 @@ class StudiesPage(QWidget):
         self._theme: Theme | None = None
         self._name = ""
         self._told: Study | None = None
+        self._split = False
         self.runs = StudyRuns(document, runner, open_workers, self)
         self.choice, self.add, self.menu = QComboBox(self), QPushButton("Add", self), QMenu(self)
         self.duplicate, self.remove = QPushButton("Duplicate", self), QPushButton("Remove", self)
@@ -145,8 +148,8 @@ class StudiesPage(QWidget):
         self.empty.setWordWrap(True)
         self.empty.setMargin(40)
         self._running = self._controls()
-        for side in (self._definition(), self._results()):
-            side.setObjectName("side")
+        self._halves = (self._definition(), self._results())
+        for side in self._halves:
             self._body.addWidget(side)
         self._body.setStretchFactor(1, 1)
         self._body.setChildrenCollapsible(False)
@@ -196,8 +199,11 @@ class StudiesPage(QWidget):
         """Definition and results beside each other where there is room, else one at a time."""
         narrow = self.width() < _ROOMY
         self.sides.setVisible(narrow)
-        for number, side in enumerate(self._body.findChildren(QWidget, "side")):
+        for number, side in enumerate(self._halves):
             side.setVisible(not narrow or number == self.sides.currentIndex())
+        if not narrow and not self._split:
+            self._split = True  # once; then as the user moves it
+            self._body.setSizes([_SHARE * self.width() // 100, (100 - _SHARE) * self.width() // 100])
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)
