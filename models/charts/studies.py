@@ -105,7 +105,7 @@ def map_chart(
     car = np.array([across.value]), np.array([up.value])
     curves.append(Curve("car as it is", "", *car, form="points"))
     kept = tuple(curve for curve in curves if curve.x.size)
-    title = f"{name}, over {_within(across.label)} and {_within(up.label)}"
+    title = f"{name}; up: {_within(up.label)}"
     return Chart(f"study-map-{metric}", title, _axis(across), _axis(up), kept, notes=tuple(notes))
 
 
@@ -240,7 +240,7 @@ def front_numbers_chart(result: StudyResult, brushed: Sequence[int] = (), chosen
         return Curve(name, "", x.ravel(), y.ravel(), role, form="path", **look)
 
     curves = [
-        lines("front", found.rows.tolist(), "limit" if len(brushed) else "candidate"),
+        lines("front", found.rows.tolist(), "limit" if len(brushed) else "candidate", side="right"),
         lines("brushed", brushed, "other", shade=_BRUSHED),
         lines("chosen", [chosen] if chosen >= 0 else [], "other", shade=_CHOSEN, side="left"),
     ]

@@ -6,7 +6,7 @@ from typing import Any
 
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QContextMenuEvent
-from PySide6.QtWidgets import QMenu, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QMenu, QWidget
 
 from models.errors import InputError
 from models.fields import Path, Quantity
@@ -22,9 +22,6 @@ from workbench.editor.value_edit import ValueEdit
 
 __all__ = ["QuantityRow"]
 
-# Column of the tick, after name, number and unit.
-_TICK = 3
-
 
 class QuantityRow(Row):
     """Edits one number in the unit that is chosen for its kind of quantity."""
@@ -36,8 +33,9 @@ class QuantityRow(Row):
         self._reference: Any = MISSING
         self._steps = StepGesture()
         self._drag: int | None = None
-        #: Stands at the end of the row while numbers are ticked.
+        #: Stands before the slider while numbers are ticked.
         self.tick: TickBox | None = None
+        self._line: QHBoxLayout | None = None
         self.number = self._make_number()
         self.unit_button = self._make_unit_button()
         self.slider = self._make_slider()
@@ -87,13 +85,20 @@ class QuantityRow(Row):
         return stops if self.tick is None else [*stops, self.tick]
 
     def set_tick(self, tick: TickBox | None) -> None:
-        """Put a tick at the end of the row, or take it away."""
-        if self.tick is not None:
+        """Put a tick before the slider, where it takes no width from name and number, or take it away."""
+        if self.tick is not None and self._line is not None:
             self.tick.hide()
             self.tick.deleteLater()
+            self.grid.removeItem(self._line)
+            self._line.deleteLater()
+            self.grid.addWidget(self.slider, 1, 0)
         self.tick = tick
         if tick is not None:
-            self.grid.addWidget(tick, 0, _TICK, 2, 1, Qt.AlignmentFlag.AlignVCenter)
+            self._line = QHBoxLayout()
+            self._line.setSpacing(2)
+            self._line.addWidget(tick)
+            self._line.addWidget(self.slider, 1)
+            self.grid.addLayout(self._line, 1, 0)
             tick.show()
 
     def contextMenuEvent(self, event: QContextMenuEvent) -> None:

@@ -19,6 +19,9 @@ _ROOM = {"left": 32.0, "bottom": 64.0}
 # Between frame and label, and how far labels reach past the ends of the axis, px.
 _OFFSET, _SPILL = 5.0, 20.0
 
+# Room of labels to the right of the plot, px.
+_BEYOND = 13.0
+
 # Between two names, px, and the lines that a name may take.
 _BETWEEN, NAME_LINES = 2.0, 3
 
@@ -117,7 +120,8 @@ class RoundAxis(pg.AxisItem):  # type: ignore[misc]  # pyqtgraph has no types
             top = min(max(place - height / 2, box.top() - 3.0), box.bottom() - height + 3.0)
             where = QRectF(box.left() - _OFFSET - width, top, width, height)
             return where, Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter, text
-        where = QRectF(place - width / 2, box.bottom() + _OFFSET - 1.0, width, height)
+        left = min(place - width / 2, box.right() + _BEYOND - width)  # the last one is not cut
+        where = QRectF(left, box.bottom() + _OFFSET - 1.0, width, height)
         return where, Qt.AlignmentFlag.AlignHCenter | Qt.AlignmentFlag.AlignTop, text
 
 

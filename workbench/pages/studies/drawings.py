@@ -55,7 +55,7 @@ _HOW_TO_BRUSH = (
 
 @dataclass(frozen=True, slots=True)
 class View:
-    """What is looked at: key of the figure, number of the situation, units, cars brushed and the one chosen."""
+    """What is looked at: key of the figure, number of the situation, units, cars brushed and chosen."""
 
     metric: str
     situation: int

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from functools import partial
 
 from PySide6.QtCore import QSignalBlocker, Qt, QTimer, Signal
 from PySide6.QtGui import QResizeEvent, QShowEvent
@@ -57,12 +58,13 @@ _LANE = "study look"
 _SETTLED = 250
 _DEFINITION = 430
 # Share of the width that the definition has at first, per cent.
-_SHARE = 46
+_SHARE = 43
 # Width from which definition and results have room beside each other, px.
 _ROOMY = 860
 _NO_STUDIES = (
     "No studies yet\n\nA study answers “what if” with many cars: how figures change over a number, which "
-    "tolerance costs most, which compromise is best.\nChoose “Add” above to begin one."
+    "tolerance costs most, which compromise is best.\nChoose “Add” above to begin one, or “Tick to study” in "
+    "the editor of the car."
 )
 
 
@@ -119,6 +121,8 @@ class StudiesPage(QWidget):
         self.start, self.stop = QPushButton("Start", self), QPushButton("Stop", self)
         self.progress, self.cost = QProgressBar(self), QLabel(self)
         self.message, self.note, self.empty = QLabel(self), QLabel(self), QLabel(_NO_STUDIES, self)
+        #: Under each part of the definition, why what was typed there is refused.
+        self.faults = {part: QLabel(self) for part in (self.numbers, self.figures, self.situations)}
         self.figures_head, self.situations_head = QLabel(self), QLabel("Situations", self)
         self.results = ResultView(runner, self)
         self.take = QPushButton("Make it a candidate variant", self)
@@ -177,7 +181,6 @@ class StudiesPage(QWidget):
         for label in (self.cost, self.message, self.note):
             label.setWordWrap(True)
             label.setTextFormat(Qt.TextFormat.PlainText)
-            label.setContentsMargins(10, 1, 8, 1)
         self.cost.setFont(small_font(self.font()))
         self.note.setFont(small_font(self.font()))
         self.message.hide()
@@ -191,8 +194,8 @@ class StudiesPage(QWidget):
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(0)
         column.addLayout(row)
-        column.addWidget(self.cost)
-        column.addWidget(self.message)
+        column.addLayout(_inset(self.cost))
+        column.addLayout(_inset(self.message))
         return controls
 
     def _arrange(self) -> None:
@@ -238,11 +241,18 @@ class StudiesPage(QWidget):
         row.addWidget(self.tick_in_editor)
         column.addLayout(row)
         column.addWidget(self.numbers, 3)
+        column.addLayout(_inset(self.faults[self.numbers]))
         column.addWidget(self.plain)
         column.addWidget(self.figures_head)
         column.addLayout(inset, 2)
+        column.addLayout(_inset(self.faults[self.figures]))
         column.addWidget(self.situations_head)
         column.addWidget(self.situations)
+        column.addLayout(_inset(self.faults[self.situations]))
+        for fault in self.faults.values():
+            fault.setWordWrap(True)
+            fault.setTextFormat(Qt.TextFormat.PlainText)
+            fault.hide()
         return scrolled(content, _DEFINITION)
 
     def _results(self) -> QWidget:
@@ -254,7 +264,7 @@ class StudiesPage(QWidget):
         column = QVBoxLayout(side)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(0)
-        column.addWidget(self.note)
+        column.addLayout(_inset(self.note))
         column.addWidget(self.results, 1)
         column.addLayout(end)
         column.addStretch(0)
@@ -276,7 +286,7 @@ class StudiesPage(QWidget):
         self.situations.edited.connect(lambda every: self._edit_field("situations", every))
         self.figures.judged.connect(self._edit)
         for part in (self.numbers, self.figures, self.situations):
-            part.refused.connect(self._say)
+            part.refused.connect(partial(self._say_at, self.faults[part]))
         self.start.clicked.connect(self._start)
         self.stop.clicked.connect(self.runs.stop)
         self.take.clicked.connect(self.take_car)
@@ -308,7 +318,8 @@ class StudiesPage(QWidget):
         """Take the colours of a theme."""
         self._theme = theme
         self.results.set_theme(theme)
-        self.message.setStyleSheet(f"color: {theme.mark};")
+        for label in (self.message, *self.faults.values()):
+            label.setStyleSheet(f"color: {theme.mark};")
         for label in (self.cost, self.note, self.empty):
             label.setStyleSheet(f"color: {theme.faint};")
 
@@ -625,8 +636,21 @@ class StudiesPage(QWidget):
         self._document.apply("candidate from study", after)
 
     def _say(self, words: str) -> None:
-        self.message.setText(words)
-        self.message.setVisible(bool(words))
+        """Say why something is refused, or with no words that nothing is any more."""
+        self._say_at(self.message, words)
+
+    def _say_at(self, label: QLabel, words: str) -> None:
+        for one in (self.message, *self.faults.values()):
+            one.setText(words if one is label else "")
+            one.setVisible(bool(one.text()))
+
+
+def _inset(label: QLabel) -> QHBoxLayout:
+    """Room beside a label; its own margins go when it is dressed in other colours."""
+    row = QHBoxLayout()
+    row.setContentsMargins(10, 1, 8, 1)
+    row.addWidget(label)
+    return row
 
 
 def _ticking_words(study: Study | None) -> str:

@@ -21,8 +21,8 @@ from workbench.theme import LIGHT, Theme
 __all__ = ["ResultView"]
 
 _LANE = "study charts"
-# Least height of a chart, and of a bar of one with names beside its bars, px.
-_LEAST, _AROUND_BARS, _BAR = 190, 90, 16
+# Least height of the first chart, of another one, and of a bar of one with names beside its bars, px.
+_FIRST, _LEAST, _AROUND_BARS, _BAR = 220, 190, 90, 16
 # Width from which two charts have room beside each other, px.
 _ROOMY = 760
 _EMPTY = "No results yet\n\nChoose “Start” above; charts and a table come here while the study runs."
@@ -87,13 +87,12 @@ class ResultView(QWidget):
         self._grid.setContentsMargins(0, 0, 0, 0)
         self._grid.setSpacing(2)
         self.table.picked.connect(self._pick_row)
-        inside = QVBoxLayout(self._content)
-        inside.setContentsMargins(0, 0, 0, 0)
-        inside.setSpacing(2)
-        inside.addLayout(row)
-        inside.addLayout(self._grid, 3)
-        inside.addWidget(self.table, 2)
-        inside.addStretch(0)
+        self._inside = QVBoxLayout(self._content)
+        self._inside.setContentsMargins(0, 0, 0, 0)
+        self._inside.setSpacing(2)
+        self._inside.addLayout(self._grid)
+        self._inside.addWidget(self.table)
+        self._inside.addStretch()
         self.empty.setAlignment(Qt.AlignmentFlag.AlignCenter)
         self.empty.setWordWrap(True)
         self.empty.setMargin(30)
@@ -102,6 +101,7 @@ class ResultView(QWidget):
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(0)
         column.addWidget(self._head)
+        column.addLayout(row)  # not in the area, which would ask its height at each width
         column.addWidget(self._area, 1)
         column.addWidget(self.empty, 1)
 
@@ -119,7 +119,7 @@ class ResultView(QWidget):
         self.result = result
         if not same:
             self._picked, self.row, self.brushed = -1, -1, ()
-            self.words.clear()
+            self.words.hide()
             self.table.hide()
             self.unbrush.hide()
             for view in self.views:
@@ -192,10 +192,14 @@ class ResultView(QWidget):
             on = number < len(found.charts)
             if on:
                 chart = found.charts[number]
-                view.setMinimumHeight(max(_LEAST, _AROUND_BARS + _BAR * len(chart.y.names)))
+                view.setMinimumHeight(
+                    max(_LEAST if number else _FIRST, _AROUND_BARS + _BAR * len(chart.y.names))
+                )
                 view.view.brushing = number < len(found.pairs)
                 view.set_chart(chart)
             view.setVisible(on)
+        for number, share in enumerate((3, 2, 0) if found.charts else (0, 2, 3)):
+            self._inside.setStretch(number, share)
         self._arrange()
         self.words.setText(found.words)
         self.words.setVisible(bool(found.words))

@@ -18,7 +18,7 @@ __all__ = ["Cell", "Sheet", "SheetTable"]
 _Index = QModelIndex | QPersistentModelIndex
 
 # Beside a text, px; rows after which widths are not looked for; rows that are always in sight.
-_AIR, _LOOKED_AT, _IN_SIGHT = 12, 60, 7
+_AIR, _LOOKED_AT, _IN_SIGHT = 16, 60, 7
 # Strongest ground of a cell.
 _STRONGEST = 0.45
 
@@ -167,9 +167,8 @@ class SheetTable(QTableView):
             if rows and chosen is not None:
                 self.selectRow(self._model.order.index(rows[0]))
         self.setAccessibleName(sheet.name)
-        if other:
-            self._set_widths()
-        else:
+        self._set_widths(grow=not other)
+        if not other:
             self.horizontalScrollBar().setValue(place[0])
             self.verticalScrollBar().setValue(place[1])
         row, head = self.verticalHeader().defaultSectionSize(), self.horizontalHeader().sizeHint().height()
@@ -183,11 +182,14 @@ class SheetTable(QTableView):
         self._model.theme = theme
         self.viewport().update()
 
-    def _set_widths(self) -> None:
+    def _set_widths(self, grow: bool) -> None:
+        """Make room for heads and texts; while the heads stay, columns only grow."""
         for column, head in enumerate(self.sheet.heads):
             texts = [*head.split("\n"), *(row[column].text for row in self.sheet.rows[:_LOOKED_AT])]
             widest = max(map(self._metrics.horizontalAdvance, texts))
-            self.setColumnWidth(column, widest + _AIR + (6 if column else 0))
+            wanted = widest + _AIR
+            if not grow or wanted > self.columnWidth(column):
+                self.setColumnWidth(column, wanted)
 
     def _moved(self, index: QModelIndex) -> None:
         if index.isValid():

@@ -81,9 +81,9 @@ def tuned_sheet(result: StudyResult, units: UnitChoice) -> Sheet:
     before = [_figures_now(asked.car, one) for one in asked.situations]
     for one, value, miss in zip(asked.wanted, found.values.tolist(), found.missed.tolist(), strict=True):
         kind, now = one.target.kind, before[one.situation].get(one.target.metric, nan)
-        met = "met" if miss == 0 else f"missed by {percent(abs(miss))}"
+        met = "met" if miss == 0 else f"{percent(abs(miss))} off"
         texts = [_number(now, kind, units), _number(value, kind, units), unit_text(kind, units)]
-        rows.append((one.words, *texts, f"wish {target_text(one.target, units)}", met))
+        rows.append((one.words, *texts, target_text(one.target, units), met))
     bounds: tuple[Parameter, ...] = study.parameters
     for place, value, bound in zip(
         asked.places, result.columns.rows[found.row].tolist(), bounds, strict=True
@@ -146,7 +146,7 @@ def percent(share: float) -> str:
 
 def _head(label: str, kind: str = "", units: UnitChoice | None = None) -> str:
     unit = unit_text(kind, units) if units is not None else ""
-    return "\n".join([*wrap(label, _LINE), *([unit] if unit else [])])
+    return "\n".join([*wrap(label, _LINE, break_long_words=False), *([unit] if unit else [])])
 
 
 def _number(value: float, kind: str, units: UnitChoice) -> str:
