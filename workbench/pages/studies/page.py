@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 from dataclasses import dataclass
 from functools import partial
@@ -61,6 +62,7 @@ _DEFINITION = 430
 _SHARE = 43
 # Width from which definition and results have room beside each other, px.
 _ROOMY = 860
+_NUMBER = re.compile(r"[-−+]?\d[\d.,]*(e[-+]?\d+)?")
 _NO_STUDIES = (
     "No studies yet\n\nA study answers “what if” with many cars: how figures change over a number, which "
     "tolerance costs most, which compromise is best.\nChoose “Add” above to begin one, or “Tick to study” in "
@@ -664,10 +666,15 @@ def _result_notes(result: StudyResult, running: bool) -> list[str]:
     notes = []
     if not result.finished and not running:
         notes.append(f"Stopped after {result.columns.done:,} of {result.total:,} cars; what came is kept.")
-    refusals = result.refusals()
-    if refusals:
+    if result.columns.refused:
         notes.append(f"{result.columns.refused:,} cars were refused:")
-        notes += [f"{count:,} × {' '.join(reason.split())}" for reason, count in list(refusals.items())[:3]]
+        alike: dict[str, list[tuple[str, int]]] = {}
+        for reason, count in result.refusals().items():  # each tells a value of its own
+            alike.setdefault(_NUMBER.sub("", reason), []).append((" ".join(reason.split()), count))
+        kinds = sorted(alike.values(), key=lambda own: -sum(count for _, count in own))
+        for own in kinds[:3]:
+            such = " such as" if len(own) > 1 else ""
+            notes.append(f"{sum(count for _, count in own):,} ×{such} {own[0][0]}")
     return notes
 
 
