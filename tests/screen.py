@@ -21,14 +21,14 @@ def show(qtbot: QtBot, window: QWidget) -> None:
         pass
 
 
-def move_mouse(widget: QWidget, place: QPoint) -> None:
+def move_mouse(widget: QWidget, place: QPoint, held: Qt.MouseButton = Qt.MouseButton.NoButton) -> None:
     """Move the mouse to a place in a widget; handed over at once, as a screen sends it when it likes."""
     move = QMouseEvent(
         QEvent.Type.MouseMove,
         QPointF(place),
         QPointF(widget.mapToGlobal(place)),
         Qt.MouseButton.NoButton,
-        Qt.MouseButton.NoButton,
+        held,
         Qt.KeyboardModifier.NoModifier,
     )
     QApplication.sendEvent(widget, move)

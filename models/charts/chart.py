@@ -31,7 +31,7 @@ class Axis:
         per: kind of the input of a gain.
         sign: what a positive value means, in words.
         log: drawn in decades.
-        names: what stands at 1, 2, ... in place of numbers.
+        names: what stands at 1, 2, ... in place of numbers, along x or, of lying bars, up y.
     """
 
     label: str
@@ -65,7 +65,12 @@ class Axis:
         return self.names[min(max(round(place), 1), len(self.names)) - 1]
 
     def unit_and_sign(self, units: UnitChoice) -> str:
-        """Unit and meaning of a positive value; of a pure number the meaning alone, where there is one."""
+        """Unit and meaning of a positive value; of a pure number the meaning alone, where there is one.
+
+        Names have neither.
+        """
+        if self.names:
+            return ""
         unit = self.display(units)[1]
         return ", ".join(part for part in ("" if unit == "1" and self.sign else unit, self.sign) if part)
 
@@ -161,6 +166,11 @@ class Chart:
         return self.x.kind == "time"
 
     @property
+    def measure(self) -> Axis:
+        """The axis along which the chart measures: y, but x of lying bars."""
+        return self.x if self.y.names else self.y
+
+    @property
     def subject(self) -> tuple[object, ...]:
         """What the axes show; while it stays the same, a view keeps its ranges."""
         return (self.key, self.x, self.y)
@@ -175,9 +185,10 @@ class Chart:
 
         An axis of names holds them all.
         """
-        if axis == "x" and self.x.names:
-            return 0.5, len(self.x.names) + 0.5
-        log = (self.x if axis == "x" else self.y).log
+        own = self.x if axis == "x" else self.y
+        if own.names:
+            return 0.5, len(own.names) + 0.5
+        log = own.log
         lows, highs = [], []
         for curve in self.curves:
             values = curve.x if axis == "x" else curve.y

@@ -27,7 +27,7 @@ __all__ = ["figure", "figure_bytes"]
 
 _SIZE = (6.3, 3.9)  # inches: the width of the text of an A4 page
 _DPI = 200
-_NAME_WIDTH = 12  # letters of a line of a name in place of a number
+_NAME_WIDTH, _LINE = 12, 30  # letters of a line of a name in place of a number, along x and up y
 
 # In grey print the candidate is dark and heavy, the baseline light and thin.
 _COLOUR: dict[Role | None, str] = {
@@ -180,6 +180,9 @@ def _draw_axes(axes: Axes, chart: Chart, units: UnitChoice) -> None:
         names = [fill(_printable(name), _NAME_WIDTH) for name in chart.x.names]
         axes.set_xticks(range(1, len(names) + 1), names)
         axes.set_xticks([], minor=True)
+    if chart.y.names:
+        axes.set_yticks(range(1, len(chart.y.names) + 1), [fill(_printable(n), _LINE) for n in chart.y.names])
+        axes.set_yticks([], minor=True)
     axes.set_xlabel(chart.x.title(units), color=_INK)
     axes.set_ylabel(chart.y.title(units), color=_INK)
     axes.tick_params(which="both", length=0, colors=_FAINT, labelcolor=_INK)

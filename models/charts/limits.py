@@ -23,16 +23,32 @@ _DECADES = {"value": 3.0, "power": 7.0, "gain": 3.0, "psd": 5.0}
 _AT_REST = {"force": 1e-2}
 _AT_REST_ELSE = 1e-6
 
+# Room beside points and bars at the ends of x, as a share of their extent.
+_AIR = 0.02
+
 
 def extent(chart: Chart, which: Literal["x", "y"], units: UnitChoice) -> Limits:
     """Least and greatest value of all curves; around a single value of x a unit or a decade."""
     axis = chart.x if which == "x" else chart.y
     low, high = (_coordinate(end, axis, units) for end in chart.extent(which))
-    return (low - 0.5, high + 0.5) if which == "x" and low == high else (low, high)
+    if which == "y" or axis.names:
+        return low, high
+    if low == high:
+        return (0.0, 1.0) if chart.y.names and low == 0 else (low - 0.5, high + 0.5)
+    air = _AIR * (high - low) if _needs_air(chart) else 0.0
+    # Bars stand on 0.
+    return low - air * (low != 0 or not chart.y.names), high + air * (high != 0 or not chart.y.names)
+
+
+def _needs_air(chart: Chart) -> bool:
+    """Whether points or ends of bars would be cut in half at the ends of x."""
+    return bool(chart.y.names) or any(curve.form == "points" for curve in chart.curves)
 
 
 def y_limits(axis: Axis, low: float, high: float, units: UnitChoice) -> Limits:
-    """Round limits around values from ``low`` to ``high``."""
+    """Round limits around values from ``low`` to ``high``; names are held just so."""
+    if axis.names:
+        return low, high
     if axis.log:
         bottom = _round_decade(max(low, high - _DECADES[axis.form]), math.floor)
         top = _round_decade(high, math.ceil)

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import Any
 
 import contourpy
 import numpy as np
 from numpy.typing import NDArray
 
-from models.charts.bars import bars
+from models.charts.bars import lying_bars
 from models.charts.chart import Array, Axis, Chart, Curve, Mark, Note, Role
 from models.charts.ticks import round_ticks
 from models.judge.figure import Figure
@@ -30,6 +31,7 @@ __all__ = [
     "cost_chart",
     "figure_spread_chart",
     "front_chart",
+    "front_numbers_chart",
     "map_chart",
     "sensitivity_chart",
     "sobol_chart",
@@ -41,7 +43,10 @@ _BINS = 40
 _LEVELS = 9
 #: Half of the width of a bar, and how far beside each other two of them stand.
 _HALF, _ASIDE = 0.3, 0.2
-_BARS = Axis("Parameter", "ratio", sign="number")
+#: Bars beyond these, the least of all, are left to the table.
+_MOST_BARS = 14
+#: Colours of what is brushed and of the car that is chosen.
+_BRUSHED, _CHOSEN = 3, 1
 
 
 def study_sweep_chart(result: StudyResult, metric: str, wanted: tuple[Wanted, ...] | None = None) -> Chart:
@@ -50,7 +55,7 @@ def study_sweep_chart(result: StudyResult, metric: str, wanted: tuple[Wanted, ..
     x, order = result.columns.rows[:, 0], np.argsort(result.columns.rows[:, 0], kind="stable")
     limits = _limits(result, number, wanted)
     curves = [
-        Curve("limit", "", np.array([x.min(), x.max()]), np.full(2, level), "limit")
+        Curve("limit", "", np.array([x.min(), x.max()]), np.full(2, level), "limit", place="rear")
         for level in dict.fromkeys(level for _, one in limits for level in one)
         if len(x)
     ]
@@ -58,7 +63,7 @@ def study_sweep_chart(result: StudyResult, metric: str, wanted: tuple[Wanted, ..
         y = result.columns.values[order, situation, number]
         curves.append(_of_situation(situation, one.name, x[order], y))
     figure = result.asked.figures[number]
-    title = f"{figure.label} over {place.label.lower()}"
+    title = f"{figure.label} over {_within(place.label)}"
     return Chart(
         f"study-sweep-{metric}", title, _axis(place), _figure_axis(figure), tuple(curves), _now(place)
     )
@@ -78,7 +83,8 @@ def map_chart(
     """
     number, grid = result.metric(metric), map_grid(result, wanted)
     figure, (across, up) = result.asked.figures[number], result.asked.places
-    scale = _figure_axis(figure).display(units)[0]
+    scale, unit = _figure_axis(figure).display(units)
+    name = figure.label if unit == "1" else f"{figure.label}, {unit}"
     values = grid.values[:, :, situation, number]
     curves, notes = [], []
     unfit = grid.known & ~grid.feasible
@@ -87,7 +93,7 @@ def map_chart(
     for level, text in _levels(values, scale):
         x, y = _contour(grid.x, grid.y, values, level)
         if x.size:
-            curves.append(Curve(figure.label, text, x, y, "baseline", form="path"))
+            curves.append(Curve(name, text, x, y, "baseline", form="path"))
             notes.append(_note(x, y, text))
     for shade, one in enumerate(result.asked.wanted if wanted is None else wanted):
         own = grid.values[:, :, one.situation, one.metric]
@@ -99,40 +105,36 @@ def map_chart(
     car = np.array([across.value]), np.array([up.value])
     curves.append(Curve("car as it is", "", *car, form="points"))
     kept = tuple(curve for curve in curves if curve.x.size)
-    title = f"{figure.label}, {result.asked.situations[situation].name}"
+    title = f"{name}; up: {_within(up.label)}"
     return Chart(f"study-map-{metric}", title, _axis(across), _axis(up), kept, notes=tuple(notes))
 
 
 def sensitivity_chart(result: StudyResult, metric: str, situation: int = 0) -> Chart:
-    """Per cent of a figure per per cent of each parameter, the greatest first."""
+    """Per cent of a figure per per cent of each parameter, the greatest on top."""
     number = result.metric(metric)
     shares = sensitivities(result).normalised[:, situation, number]
-    order = np.argsort(-np.abs(np.nan_to_num(shares)), kind="stable")
+    order = _greatest(np.abs(shares))
     figure = result.asked.figures[number]
-    y = Axis(f"{figure.label}, change per change", "ratio", sign="% per %")
-    curve = Curve(result.asked.situations[situation].name, "", *bars(0.0, _HALF, shares[order]))
-    places = [result.asked.places[row] for row in order]
-    return Chart(
-        "study-sensitivity", f"What moves {figure.label.lower()}", _BARS, y, (curve,), _names(places)
-    )
+    x = Axis(f"{figure.label}, change per change", "ratio", sign="% per %")
+    bars = lying_bars(0.0, _HALF, shares[order])
+    curve = Curve(result.asked.situations[situation].name, "", *bars, form="path")
+    title = f"What moves {_within(figure.label)}"
+    return Chart("study-sensitivity", title, x, _up("Parameter", _labels(result, order)), (curve,))
 
 
 def sobol_chart(result: StudyResult, metric: str, situation: int = 0) -> Chart:
     """Share of each parameter in the variance of a figure, alone and with its interactions."""
     number, found = result.metric(metric), sobol_shares(result)
-    figure, name = result.asked.figures[number], result.asked.situations[situation].name
-    curves = (
-        Curve(name, "alone", *bars(-_ASIDE, _HALF / 2, found.first[:, situation, number])),
-        Curve(
-            name,
-            "with interactions",
-            *bars(_ASIDE, _HALF / 2, found.total[:, situation, number]),
-            place="rear",
-        ),
+    alone, total = found.first[:, situation, number], found.total[:, situation, number]
+    order = _greatest(total)
+    figure = result.asked.figures[number]
+    whole = Curve(
+        "with interactions", "", *lying_bars(_ASIDE, _HALF / 2, total[order]), "baseline", form="path"
     )
-    y = Axis("Share of the variance", "share")
-    title = f"What {figure.label.lower()} depends on"
-    return Chart("study-sobol", title, _BARS, y, curves, _names(result.asked.places))
+    own = Curve("alone", "", *lying_bars(-_ASIDE, _HALF / 2, alone[order]), form="path")
+    title = f"What {_within(figure.label)} depends on"
+    y = _up("Parameter", _labels(result, order))
+    return Chart("study-sobol", title, Axis("Share of the variance", "share"), y, (whole, own))
 
 
 def figure_spread_chart(
@@ -159,56 +161,115 @@ def figure_spread_chart(
 
 
 def yield_chart(result: StudyResult, wanted: tuple[Wanted, ...] | None = None) -> Chart:
-    """Share of cars that meet all targets and each of them, with its interval of confidence."""
+    """Share of cars that meet all targets and each of them, the least first, with its confidence interval."""
     built = built_cars(result, wanted)
-    every = (built.whole, *built.targets)
-    x, y = bars(0.0, _HALF, np.array([one.share for one in every]))
-    middle = np.arange(1.0, len(every) + 1)
+    least = sorted(built.targets, key=lambda one: np.nan_to_num(one.share))
+    every = (built.whole, *least)[:_MOST_BARS]
+    place = np.arange(float(len(every)), 0.0, -1.0)
     interval = np.array([[one.low, one.high, np.nan] for one in every])
     curves = (
-        Curve("cars as built", "", x, y),
-        Curve("95 % sure", "", np.repeat(middle, 3), interval.ravel(), "baseline", form="path"),
+        Curve(
+            "cars as built",
+            "",
+            *lying_bars(0.0, _HALF, np.array([one.share for one in every])),
+            form="path",
+        ),
+        Curve("95 % sure", "", interval.ravel(), np.repeat(place, 3), "baseline", form="path"),
     )
-    marks = tuple(Mark(place, one.words) for place, one in zip(middle.tolist(), every, strict=True))
-    axis = Axis("Target", "ratio", sign="number")
-    return Chart("study-yield", "Yield", axis, Axis("Share of cars", "share"), curves, marks)
+    y = _up("Target", [one.words for one in every])
+    return Chart("study-yield", "Yield", Axis("Share of cars", "share"), y, curves)
 
 
 def cost_chart(result: StudyResult, wanted: tuple[Wanted, ...] | None = None) -> Chart:
     """Yield that would be gained if one number after the other were exact, the dearest first."""
-    costs = built_cars(result, wanted).costs
-    curve = Curve("cars as built", "", *bars(0.0, _HALF, np.array([cost.gained for cost in costs])))
-    axis = Axis("Tolerance", "ratio", sign="number")
-    y = Axis("Yield gained if exact", "share")
-    marks = _names([cost.place for cost in costs])
-    return Chart("study-costs", "What each tolerance costs", axis, y, (curve,), marks)
+    costs = built_cars(result, wanted).costs[:_MOST_BARS]
+    bars = lying_bars(0.0, _HALF, np.array([cost.gained for cost in costs]))
+    y = _up("Tolerance", [cost.place.label for cost in costs])
+    x = Axis("Yield gained if exact", "share")
+    return Chart(
+        "study-costs", "What each tolerance costs", x, y, (Curve("cars as built", "", *bars, form="path"),)
+    )
 
 
-def front_chart(result: StudyResult, x: int = 0, y: int = 1, chosen: Sequence[int] = ()) -> Chart:
-    """Two objectives of all cars, those of the front and those chosen on top.
+def front_chart(
+    result: StudyResult, x: int = 0, y: int = 1, brushed: Sequence[int] = (), chosen: int = -1
+) -> Chart:
+    """Two objectives of all cars, those of the front, those brushed and the one chosen on top.
 
     Args:
         result: of a search.
         x, y: numbers of the objectives.
-        chosen: rows that are shown apart, such as those brushed.
+        brushed: rows that are shown apart.
+        chosen: row at which lines cross; -1 for none.
     """
     study, found = result.asked.study, front(result)
     assert isinstance(study, ParetoSearch)
     figures = [result.asked.figures[result.metric(study.objectives[one].metric)] for one in (x, y)]
     across, up = found.every[:, x], found.every[:, y]
 
-    def dots(name: str, rows: NDArray[np.generic] | list[int], role: Role) -> Curve:
-        return Curve(name, "", across[rows], up[rows], role, form="points")
+    def dots(name: str, rows: NDArray[np.generic] | list[int], role: Role, **look: Any) -> Curve:
+        return Curve(name, "", across[rows], up[rows], role, form="points", **look)
 
     curves = [
         dots("misses a target", ~found.fit, "limit"),
         dots("all cars", found.fit, "baseline"),
         dots("front", found.rows, "candidate"),
-        dots("chosen", list(chosen), "other"),
+        dots("brushed", list(brushed), "other", shade=_BRUSHED, side="left"),
     ]
+    if chosen >= 0:
+        cross = _cross(across, up, chosen)
+        curves.append(Curve("chosen", "", *cross, "other", shade=_CHOSEN, form="path"))
+        curves.append(dots("chosen", [chosen], "other", shade=_CHOSEN, side="left"))
     shown = tuple(curve for curve in curves if np.isfinite(curve.x).any())
-    title = f"{figures[1].label} against {figures[0].label.lower()}"
-    return Chart("study-front", title, _figure_axis(figures[0]), _figure_axis(figures[1]), shown)
+    title = f"{figures[1].label} against {_within(figures[0].label)}"
+    return Chart(f"study-front-{x}-{y}", title, _figure_axis(figures[0]), _figure_axis(figures[1]), shown)
+
+
+def front_numbers_chart(result: StudyResult, brushed: Sequence[int] = (), chosen: int = -1) -> Chart:
+    """A line per car of the front over its numbers, each as a share of the range between its bounds."""
+    study, found = result.asked.study, front(result)
+    assert isinstance(study, ParetoSearch)
+    low = np.array([one.low for one in study.parameters])
+    high = np.array([one.high for one in study.parameters])
+    shares = (result.columns.rows - low) / (high - low)
+
+    def lines(name: str, rows: Sequence[int], role: Role, **look: Any) -> Curve:
+        gaps = np.full((len(rows), 1), np.nan)
+        x = np.hstack([np.tile(np.arange(1.0, len(low) + 1), (len(rows), 1)), gaps])
+        y = np.hstack([shares[list(rows)], gaps])
+        return Curve(name, "", x.ravel(), y.ravel(), role, form="path", **look)
+
+    curves = [
+        lines("front", found.rows.tolist(), "limit" if len(brushed) else "candidate", side="right"),
+        lines("brushed", brushed, "other", shade=_BRUSHED),
+        lines("chosen", [chosen] if chosen >= 0 else [], "other", shade=_CHOSEN, side="left"),
+    ]
+    x = Axis("Number", "ratio", names=tuple(place.label for place in result.asked.places))
+    shown = tuple(curve for curve in curves if curve.x.size)
+    return Chart(
+        "study-front-numbers", "Numbers of the front", x, Axis("From least to greatest", "share"), shown
+    )
+
+
+def _cross(x: Array, y: Array, row: int) -> tuple[Array, Array]:
+    """Lines through a point over all points that there are."""
+    ends = np.nanmin(x), np.nanmax(x), np.nanmin(y), np.nanmax(y)
+    across = np.array([ends[0], ends[1], np.nan, x[row], x[row]])
+    return across, np.array([y[row], y[row], np.nan, ends[2], ends[3]])
+
+
+def _greatest(sizes: Array) -> NDArray[np.intp]:
+    """Numbers of the bars that are drawn, the greatest first."""
+    return np.argsort(-np.nan_to_num(sizes), kind="stable")[:_MOST_BARS]
+
+
+def _labels(result: StudyResult, order: NDArray[np.intp]) -> list[str]:
+    return [result.asked.places[row].label for row in order]
+
+
+def _within(label: str) -> str:
+    """A name within a sentence: "front spring rate", but "RMS travel"."""
+    return label if label[1:2].isupper() else label[:1].lower() + label[1:]
 
 
 def _axis(place: Place) -> Axis:
@@ -229,8 +290,9 @@ def _now(place: Place) -> tuple[Mark, ...]:
     return (Mark(place.value, "car as it is"),)
 
 
-def _names(places: Sequence[Place]) -> tuple[Mark, ...]:
-    return tuple(Mark(float(number), place.label) for number, place in enumerate(places, 1))
+def _up(label: str, names: Sequence[str]) -> Axis:
+    """Names beside lying bars, the first one on top."""
+    return Axis(label, "ratio", names=tuple(names[::-1]))
 
 
 def _ends(target: Target) -> tuple[float, ...]:

@@ -26,7 +26,8 @@ def table_text(chart: Chart, units: UnitChoice, heading: str = "") -> str:
             columns.append(_column(chart.x.label, chart.x, points, units))
         columns.append(_column(f"{chart.y.label}, {curve.name}", chart.y, curve.y, units))
     text = io.StringIO()
-    for comment in (*heading.splitlines(), chart.title, *_name_lines(chart.x), *_span_lines(chart, units)):
+    names = *_name_lines(chart.x), *_name_lines(chart.y)
+    for comment in (*heading.splitlines(), chart.title, *names, *_span_lines(chart, units)):
         text.write(f"# {comment}\n")
     csv.writer(text, lineterminator="\n").writerows(zip_longest(*columns, fillvalue=""))
     return text.getvalue()
@@ -58,5 +59,6 @@ def _same(first: Array, second: Array) -> bool:
 
 def _column(label: str, axis: Axis, values: Array, units: UnitChoice) -> list[str]:
     scale, _ = axis.display(units)
-    name = " ".join(f"{label} ({axis.unit_and_sign(units)})".split())
+    unit = "" if axis.names else f"({axis.unit_and_sign(units)})"
+    name = " ".join(f"{label} {unit}".split())
     return [name, *(f"{value:.9g}" for value in (values / scale).tolist())]

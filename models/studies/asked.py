@@ -63,7 +63,10 @@ class Place:
         """Name with what it belongs to: "Front spring rate"."""
         above = [str(step) for step in self.path[:1] if step in ("front", "rear", "left", "right")]
         label = self.quantity.label
-        return " ".join([*above, label[:1].lower() + label[1:]]).capitalize() if above else label
+        if not above:
+            return label
+        own = label if label[1:2].isupper() else label[:1].lower() + label[1:]
+        return f"{above[0].capitalize()} {own}"
 
 
 @dataclass(frozen=True, slots=True)

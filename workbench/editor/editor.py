@@ -2,21 +2,31 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Collection, Iterator
 from itertools import pairwise
 from typing import Any
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QKeyEvent
-from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QLineEdit, QScrollArea, QVBoxLayout, QWidget
+from PySide6.QtWidgets import (
+    QFrame,
+    QHBoxLayout,
+    QLabel,
+    QLineEdit,
+    QPushButton,
+    QScrollArea,
+    QVBoxLayout,
+    QWidget,
+)
 
 from models.fields import Part, Path, follow
 from models.units import UnitChoice
 from models.vehicle import LoadCase, Vehicle
-from workbench.editor.entry import INDENT, MISSING, Entry
+from workbench.editor.entry import INDENT, MISSING, Entry, Row
 from workbench.editor.hold_heave import HoldHeave
 from workbench.editor.part_form import PartForm
 from workbench.editor.plan import prominent
+from workbench.editor.study_ticks import StudyTicks
 from workbench.editor.style import dress
 from workbench.editor.target import EditTarget
 from workbench.theme import Theme
@@ -33,29 +43,54 @@ class ParameterEditor(QWidget):
     Signals:
         units_changed: the user chose a unit: name of the kind of quantity, unit.
         export_wanted: the user wants the :class:`Chart` of a law as a file.
+        study_ticked(str, bool): the user ticked or unticked the number at a place of the car for a study.
+        study_wanted(str): the number at a place of the car is to be studied.
+        ticking_changed(bool): ticks for a study are shown, or no more.
     """
 
     units_changed = Signal(str, str)
     export_wanted = Signal(object)
+    study_ticked = Signal(str, bool)
+    study_wanted = Signal(str)
+    ticking_changed = Signal(bool)
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.form = PartForm(Vehicle, title="Vehicle")
         self.at_hand = _AtHand(self.form)
+        self._ticks = StudyTicks(self._rows, self.form, self)
         self.hold_heave = HoldHeave(self.form)
         self.search = _Search(self)
         self.hint = QLabel("No parameter of this name.", self)
         self.hint.setObjectName("hint")
         self.hint.hide()
+        self.ticking_hint = QLabel(self)
+        self.ticking_hint.setObjectName("hint")
+        self.ticking_hint.setWordWrap(True)
+        self.ticking_hint.setTextFormat(Qt.TextFormat.PlainText)
+        self.ticking_hint.setIndent(INDENT)
+        self.ticking_hint.hide()
         self._scroll = _scrolled(self.form)
         layout = QVBoxLayout(self)
         layout.setContentsMargins(_MARGIN, _MARGIN, 0, 0)
         layout.setSpacing(_MARGIN)
-        for widget in (self.at_hand, _indented(self.hold_heave), self.search, self.hint):
+        for widget in (
+            self.at_hand,
+            _indented(self.hold_heave),
+            self.search,
+            self.hint,
+            self.ticking_hint,
+        ):
             layout.addWidget(_inset(widget))
         layout.addWidget(self._scroll, 1)
         self.search.textChanged.connect(self._find)
         self.form.restructured.connect(self._order_tab_stops)
+        self.form.restructured.connect(self._ticks.follow_rows)
+        self.form.menu_filler = self._ticks.fill_menu
+        self._ticks.settled.connect(self._order_tab_stops)
+        self._ticks.ticked.connect(self.study_ticked)
+        self._ticks.chosen.connect(self.study_wanted)
+        self.at_hand.tick_mode.toggled.connect(self._set_ticking)
         self.form.units_changed.connect(self.units_changed)
         self.form.export_wanted.connect(self.export_wanted)
         self.set_theme(self.form.theme)
@@ -82,9 +117,35 @@ class ParameterEditor(QWidget):
         """Take other colours."""
         self.form.set_theme(theme)
         # Not on the editor itself: Qt would polish each row of the form a second time.
-        for widget in (self.at_hand, self.search, self.hint, self._scroll.verticalScrollBar()):
+        bar = self._scroll.verticalScrollBar()
+        for widget in (self.at_hand, self.search, self.hint, self.ticking_hint, bar):
             dress(widget, theme)
         self.update()
+
+    def set_ticking(self, on: bool) -> None:
+        """Show a tick beside each number that a study can vary, or take them away."""
+        self.at_hand.tick_mode.setChecked(on)
+
+    def show_studied(self, places: Collection[str], words: str) -> None:
+        """Tick the numbers that a study varies.
+
+        Args:
+            places: of the numbers in the car.
+            words: what the ticks stand for.
+        """
+        self._ticks.show_studied(places)
+        self.ticking_hint.setText(words)
+
+    def _set_ticking(self, on: bool) -> None:
+        self._ticks.set_on(on)
+        self.ticking_hint.setVisible(on)
+        self.ticking_changed.emit(on)
+
+    def _rows(self) -> Iterator[Row]:
+        """All rows, those at hand among them, in order of reading."""
+        for entry in self.at_hand.entries:
+            yield from entry.rows()
+        yield from self.form.rows()
 
     def find_parameter(self) -> None:
         """Go to the search box."""
@@ -112,7 +173,14 @@ class _AtHand(QWidget):
         self._layout = QVBoxLayout(self)
         self._layout.setContentsMargins(0, 0, 0, 0)
         self._layout.setSpacing(0)
-        self._layout.addWidget(_title("At hand"))
+        self.tick_mode = QPushButton("Tick to study", self)
+        self.tick_mode.setFlat(True)
+        self.tick_mode.setCheckable(True)
+        self.tick_mode.setToolTip("Show a tick beside each number, by which a study varies it")
+        head = QHBoxLayout()
+        head.addWidget(_title("At hand"), 1)
+        head.addWidget(self.tick_mode)
+        self._layout.addLayout(head)
         form.restarted.connect(self._forget_input)
         form.restructured.connect(self._rebuild)
         form.shown.connect(self._show)
@@ -145,7 +213,7 @@ class _AtHand(QWidget):
 
     def tab_stops(self) -> list[QWidget]:
         """Widgets that Tab visits, in order of reading."""
-        return [stop for entry in self.entries for stop in entry.tab_stops()]
+        return [self.tick_mode, *(stop for entry in self.entries for stop in entry.tab_stops())]
 
     def _show(self) -> None:
         if not self.entries:

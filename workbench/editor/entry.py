@@ -8,7 +8,7 @@ from typing import Any, Final, Protocol
 
 from PySide6.QtCore import QPointF, Qt
 from PySide6.QtGui import QColor, QFont, QFontMetrics, QPainter, QPaintEvent
-from PySide6.QtWidgets import QGridLayout, QLabel, QWidget
+from PySide6.QtWidgets import QGridLayout, QLabel, QMenu, QWidget
 
 from models.charts import Chart
 from models.errors import InputError
@@ -77,6 +77,9 @@ class Host(Themed, Protocol):
 
     def watch(self, slot: Callable[[], None]) -> None:
         """Call ``slot`` whenever another whole part is shown."""
+
+    def fill_menu(self, row: Row, menu: QMenu) -> None:
+        """Add what may be done with the value of a row beside editing it."""
 
 
 class Entry(QWidget):

@@ -5,8 +5,8 @@ from __future__ import annotations
 from models.fields import Part, Path, replaced
 from models.hold_heave import with_heave_held
 from models.vehicle import CornerSpring, ProgressiveSpring, Spring, Vehicle
-from workbench.editor.maybe_block import TickBox
 from workbench.editor.part_form import PartForm
+from workbench.editor.tick_box import TickBox
 
 __all__ = ["HoldHeave"]
 

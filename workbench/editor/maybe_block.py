@@ -5,9 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
-from PySide6.QtCore import QPointF, QRectF, Qt
-from PySide6.QtGui import QColor, QPainter, QPaintEvent, QPen
-from PySide6.QtWidgets import QCheckBox, QWidget
+from PySide6.QtWidgets import QWidget
 
 from models.fields import Part, Path, follow
 from workbench.editor.blocks import Block
@@ -15,6 +13,7 @@ from workbench.editor.conversions import first_part
 from workbench.editor.entry import MISSING, Host, Row
 from workbench.editor.kinds_block import KindsBlock
 from workbench.editor.plan import FieldPlan, Kinds, plan
+from workbench.editor.tick_box import TickBox
 
 __all__ = ["MaybeBlock"]
 
@@ -107,30 +106,3 @@ class _TickRow(Row):
     def _first_value(self) -> Part:
         owner = follow(self.host.root(), self.path[:-1])
         return first_part(owner, str(self.path[-1]), self._types)
-
-
-class TickBox(QCheckBox):
-    """Check box whose frame stands out on a dark ground too."""
-
-    def __init__(self, host: Host, text: str, parent: QWidget | None = None) -> None:
-        super().__init__(text, parent)
-        self._host = host
-
-    def paintEvent(self, event: QPaintEvent) -> None:
-        theme, checked = self._host.theme, self.isChecked()
-        painter = QPainter(self)
-        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        frame = QRectF(1, self.height() / 2 - 6.5, 13, 13)
-        strong = checked or self.hasFocus()
-        painter.setPen(QPen(QColor(theme.candidate if strong else theme.faint), 1.8 if strong else 1.0))
-        painter.setBrush(QColor(theme.raised))
-        painter.drawRoundedRect(frame, 2.5, 2.5)
-        if checked:
-            left, low, right = QPointF(-3, 0), QPointF(-0.8, 2.6), QPointF(3.4, -2.8)
-            painter.drawPolyline([frame.center() + point for point in (left, low, right)])
-        painter.setPen(QColor(theme.ink))
-        painter.drawText(
-            self.rect().adjusted(20, 0, 0, 0),
-            Qt.AlignmentFlag.AlignVCenter | Qt.AlignmentFlag.AlignLeft,
-            self.text(),
-        )

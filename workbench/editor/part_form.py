@@ -7,7 +7,7 @@ from itertools import pairwise
 from typing import assert_never
 
 from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QSizePolicy, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QMenu, QSizePolicy, QVBoxLayout, QWidget
 
 from models.charts import Chart
 from models.fields import Part, Path
@@ -86,6 +86,8 @@ class PartForm(QWidget):
         self._folded = folded
         #: May turn the edit of one field into one of the whole part, where other fields have to follow.
         self.whole_edit: Callable[[Path, object, int | None], Part | None] | None = None
+        #: Adds to the menu of a row what may be done with its value beside editing it.
+        self.menu_filler: Callable[[Row, QMenu], None] | None = None
         self._target: EditTarget | None = None
         self._path: Callable[[], Path] = tuple
         self._shown_path: Path | None = None
@@ -258,6 +260,11 @@ class PartForm(QWidget):
     def watch(self, slot: Callable[[], None]) -> None:
         """Call ``slot`` whenever the form shows another value or other units."""
         self.shown.connect(slot)
+
+    def fill_menu(self, row: Row, menu: QMenu) -> None:
+        """Add what may be done with the value of a row beside editing it."""
+        if self.menu_filler is not None:
+            self.menu_filler(row, menu)
 
     def structure_changed(self) -> None:
         """Put the keys of Tab in order of reading after rows came or went; hide those not searched for."""

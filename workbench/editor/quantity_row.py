@@ -5,7 +5,8 @@ from __future__ import annotations
 from typing import Any
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QWidget
+from PySide6.QtGui import QContextMenuEvent
+from PySide6.QtWidgets import QHBoxLayout, QMenu, QWidget
 
 from models.errors import InputError
 from models.fields import Path, Quantity
@@ -15,6 +16,7 @@ from workbench.editor.numbers import at_fraction, fraction, full_number, read, s
 from workbench.editor.plan import FieldPlan
 from workbench.editor.slim_slider import SlimSlider
 from workbench.editor.target import StepGesture
+from workbench.editor.tick_box import TickBox
 from workbench.editor.unit_button import UnitButton
 from workbench.editor.value_edit import ValueEdit
 
@@ -31,6 +33,9 @@ class QuantityRow(Row):
         self._reference: Any = MISSING
         self._steps = StepGesture()
         self._drag: int | None = None
+        #: Stands before the slider while numbers are ticked.
+        self.tick: TickBox | None = None
+        self._line: QHBoxLayout | None = None
         self.number = self._make_number()
         self.unit_button = self._make_unit_button()
         self.slider = self._make_slider()
@@ -41,6 +46,7 @@ class QuantityRow(Row):
         number.setFont(tabular(self.font()))
         number.setAlignment(Qt.AlignmentFlag.AlignRight)
         number.setFixedWidth(column_widths(self.fontMetrics())[0])
+        number.setContextMenuPolicy(Qt.ContextMenuPolicy.NoContextMenu)  # the row has one for all of it
         number.committed.connect(self._commit)
         number.stepped.connect(self._step)
         number.abandoned.connect(self.forget_input)
@@ -73,9 +79,38 @@ class QuantityRow(Row):
         return self.host.units.get(self.quantity.kind_name, self.quantity.kind.usual)
 
     def tab_stops(self) -> list[QWidget]:
-        if self.unit_button.focusPolicy() == Qt.FocusPolicy.NoFocus:
-            return [self.number]
-        return [self.number, self.unit_button]
+        stops: list[QWidget] = [self.number]
+        if self.unit_button.focusPolicy() != Qt.FocusPolicy.NoFocus:
+            stops.append(self.unit_button)
+        return stops if self.tick is None else [*stops, self.tick]
+
+    def set_tick(self, tick: TickBox | None) -> None:
+        """Put a tick before the slider, where it takes no width from name and number, or take it away."""
+        if self.tick is not None and self._line is not None:
+            self.tick.hide()
+            self.tick.deleteLater()
+            self.grid.removeItem(self._line)
+            self._line.deleteLater()
+            self.grid.addWidget(self.slider, 1, 0)
+        self.tick = tick
+        if tick is not None:
+            self._line = QHBoxLayout()
+            self._line.setSpacing(2)
+            self._line.addWidget(tick)
+            self._line.addWidget(self.slider, 1)
+            self.grid.addLayout(self._line, 1, 0)
+            tick.show()
+
+    def contextMenuEvent(self, event: QContextMenuEvent) -> None:
+        """Offer what can be done with the number beside typing, from a field of text under the mouse too."""
+        menu = self.number.createStandardContextMenu() if self.number.hasFocus() else QMenu(self)
+        menu.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
+        self.host.fill_menu(self, menu)
+        if menu.isEmpty():
+            menu.deleteLater()
+            event.ignore()
+        else:
+            menu.popup(event.globalPos())
 
     def show_value(self, value: Any) -> None:
         if value != self._value:

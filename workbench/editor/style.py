@@ -21,6 +21,7 @@ QPushButton {{
     padding: 2px 2px; text-align: left;
 }}
 QPushButton:hover:enabled {{ color: {ink}; border-color: {rule}; }}
+QPushButton:checked {{ color: {candidate}; border-color: {candidate}; }}
 QPushButton:focus {{ color: {ink}; border: 2px solid {candidate}; padding: 1px 1px; }}
 QTableView {{ background: transparent; border: none; }}
 QHeaderView {{ background: transparent; border: none; }}

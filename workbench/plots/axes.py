@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from math import ceil
 
 import pyqtgraph as pg
 from PySide6.QtCore import QPointF, QRectF, Qt
@@ -17,6 +18,9 @@ _ROOM = {"left": 32.0, "bottom": 64.0}
 
 # Between frame and label, and how far labels reach past the ends of the axis, px.
 _OFFSET, _SPILL = 5.0, 20.0
+
+# Room of labels to the right of the plot, px.
+_BEYOND = 13.0
 
 # Between two names, px, and the lines that a name may take.
 _BETWEEN, NAME_LINES = 2.0, 3
@@ -62,6 +66,8 @@ class RoundAxis(pg.AxisItem):  # type: ignore[misc]  # pyqtgraph has no types
             return None
         lines: list[_Line] = []
         texts: list[_Text] = []
+        if self.names and upright:
+            return (self.pen(), box.topLeft(), box.bottomLeft()), [], self._stacked(painter, box)
         if self.names:
             return (self.pen(), box.bottomLeft(), box.bottomRight()), [], self._named(painter, box)
         count = max(int(length / _ROOM[self.orientation]), 3)
@@ -90,6 +96,22 @@ class RoundAxis(pg.AxisItem):  # type: ignore[misc]  # pyqtgraph has no types
                 texts.append((where, flags, text))
         return texts
 
+    def _stacked(self, painter: QPainter, box: QRectF) -> list[_Text]:
+        """Names up the axis, each on one line; where lines would meet, only every second or third."""
+        low, high = self.range
+        metrics, room = painter.fontMetrics(), box.height() / (high - low)
+        flags = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
+        height, width = float(metrics.height()), self.width() - _OFFSET - _BETWEEN
+        step = max(ceil((height - 2.0) / room), 1)
+        texts: list[_Text] = []
+        for number in range(len(self.names), 0, -step):
+            if low <= number <= high:
+                middle = box.bottom() - (number - low) * room
+                where = QRectF(box.left() - _OFFSET - width, middle - height / 2, width, height)
+                elided = metrics.elidedText(self.names[number - 1], Qt.TextElideMode.ElideRight, int(width))
+                texts.append((where, flags, elided))
+        return texts
+
     def _text(self, painter: QPainter, box: QRectF, place: float, text: str) -> _Text:
         metrics = painter.fontMetrics()
         width, height = metrics.horizontalAdvance(text) + 2.0, float(metrics.height())
@@ -98,7 +120,8 @@ class RoundAxis(pg.AxisItem):  # type: ignore[misc]  # pyqtgraph has no types
             top = min(max(place - height / 2, box.top() - 3.0), box.bottom() - height + 3.0)
             where = QRectF(box.left() - _OFFSET - width, top, width, height)
             return where, Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter, text
-        where = QRectF(place - width / 2, box.bottom() + _OFFSET - 1.0, width, height)
+        left = min(place - width / 2, box.right() + _BEYOND - width)  # the last one is not cut
+        where = QRectF(left, box.bottom() + _OFFSET - 1.0, width, height)
         return where, Qt.AlignmentFlag.AlignHCenter | Qt.AlignmentFlag.AlignTop, text
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 import pyqtgraph as pg
-from PySide6.QtCore import QEvent, QPointF, Qt, Signal
+from PySide6.QtCore import QEvent, QPointF, QRectF, Qt, Signal
 from PySide6.QtGui import QFont, QFontMetrics
 
 from workbench.plots.axes import NAME_LINES, RoundAxis
@@ -14,16 +14,25 @@ __all__ = ["Canvas"]
 
 # Fixed, so that panels above each other line up and nothing moves when numbers get longer.
 _LEFT_WIDTH, _BOTTOM_HEIGHT = 48, 20
+# Names up the left side take what they need, up to a limit, and stand off the frame, px.
+_WIDEST, _AIR = 210, 14
 
 
 class _Box(pg.ViewBox):  # type: ignore[misc]  # pyqtgraph has no types
-    """View box without a menu; a double click asks for a fit."""
+    """View box without a menu; a double click asks for a fit.
+
+    Signals:
+        clicked(object, bool): place of a click, px, and whether Ctrl was held.
+        brushed(object, bool): rectangle of a drag, in coordinates of the axes, and whether Ctrl was held.
+    """
 
     fit_wanted = Signal()
-    clicked = Signal(object)
+    clicked = Signal(object, bool)
+    brushed = Signal(object, bool)
 
     def __init__(self) -> None:
         super().__init__(enableMenu=False)
+        self.brushing = False
         self.disableAutoRange()
         self.setDefaultPadding(0.0)
 
@@ -33,7 +42,23 @@ class _Box(pg.ViewBox):  # type: ignore[misc]  # pyqtgraph has no types
             self.fit_wanted.emit()
         elif event.button() == Qt.MouseButton.LeftButton:
             event.accept()
-            self.clicked.emit(event.pos())
+            self.clicked.emit(event.pos(), _with_ctrl(event))
+
+    def mouseDragEvent(self, event: Any, axis: int | None = None) -> None:
+        if not self.brushing or axis is not None or event.button() != Qt.MouseButton.LeftButton:
+            super().mouseDragEvent(event, axis)
+            return
+        event.accept()
+        if not event.isFinish():
+            self.updateScaleBox(event.buttonDownPos(), event.pos())
+            return
+        self.rbScaleBox.hide()
+        area = QRectF(QPointF(event.buttonDownPos(event.button())), QPointF(event.pos())).normalized()
+        self.brushed.emit(self.childGroup.mapRectFromParent(area), _with_ctrl(event))
+
+
+def _with_ctrl(event: Any) -> bool:
+    return bool(event.modifiers() & Qt.KeyboardModifier.ControlModifier)
 
 
 class Canvas(pg.PlotWidget):  # type: ignore[misc]
@@ -90,14 +115,17 @@ class Canvas(pg.PlotWidget):  # type: ignore[misc]
         )
         self.x_axis.picture = self.y_axis.picture = None
 
-    def set_names(self, names: tuple[str, ...]) -> None:
-        """Name the places 1, 2, ... of x; no names for numbers."""
-        if names == self.x_axis.names:
-            return
-        lines = min(max((len(name.split()) for name in names), default=1), NAME_LINES)
-        height = QFontMetrics(self.x_axis.style["tickFont"]).height()
-        self.x_axis.names, self.x_axis.picture = names, None
-        self.x_axis.setHeight(_BOTTOM_HEIGHT + (lines - 1) * height)
+    def set_names(self, x: tuple[str, ...], y: tuple[str, ...] = ()) -> None:
+        """Name the places 1, 2, ... of an axis; no names for numbers."""
+        metrics = QFontMetrics(self.x_axis.style["tickFont"])
+        if x != self.x_axis.names:
+            lines = min(max((len(name.split()) for name in x), default=1), NAME_LINES)
+            self.x_axis.names, self.x_axis.picture = x, None
+            self.x_axis.setHeight(_BOTTOM_HEIGHT + (lines - 1) * metrics.height())
+        if y != self.y_axis.names:
+            longest = max((metrics.horizontalAdvance(name) for name in y), default=0) + _AIR
+            self.y_axis.names, self.y_axis.picture = y, None
+            self.y_axis.setWidth(min(max(longest, _LEFT_WIDTH), _WIDEST))
 
     def leaveEvent(self, event: QEvent) -> None:
         super().leaveEvent(event)

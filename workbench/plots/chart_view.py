@@ -6,7 +6,7 @@ import math
 
 import numpy as np
 import pyqtgraph as pg
-from PySide6.QtCore import QPointF, Qt, Signal
+from PySide6.QtCore import QPointF, QRectF, Qt, Signal
 from PySide6.QtGui import QColor, QPen
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
@@ -46,9 +46,14 @@ class ChartView(QWidget):
 
     Signals:
         picked(float, float): the user clicked a separate point of the chart: x and y, SI.
+        picked_too(float, float): the same with Ctrl held.
+        brushed(object, bool): where :attr:`brushing`, the user dragged a rectangle over the chart: least x,
+            greatest x, least y and greatest y, SI, and whether it adds to what was brushed before.
     """
 
     picked = Signal(float, float)
+    picked_too = Signal(float, float)
+    brushed = Signal(object, bool)
 
     def __init__(self, parent: QWidget | None = None, name_others: bool = True) -> None:
         """Make a view; without ``name_others`` its legend names candidate and baseline only."""
@@ -93,6 +98,7 @@ class ChartView(QWidget):
         self._canvas.fit_wanted.connect(self.fit)
         self._canvas.window_changed.connect(self._draw_numbers)
         self._canvas.box.clicked.connect(self._clicked)
+        self._canvas.box.brushed.connect(self._brushed)
 
     @property
     def chart(self) -> Chart | None:
@@ -103,6 +109,15 @@ class ChartView(QWidget):
     def units(self) -> UnitChoice:
         """Units of display."""
         return self._units
+
+    @property
+    def brushing(self) -> bool:
+        """Whether a drag marks a rectangle; the middle button then moves the chart."""
+        return bool(self._canvas.box.brushing)
+
+    @brushing.setter
+    def brushing(self, wanted: bool) -> None:
+        self._canvas.box.brushing = wanted
 
     @property
     def readout(self) -> str:
@@ -204,7 +219,7 @@ class ChartView(QWidget):
     def _rebuild_axes(self) -> None:
         assert self._chart is not None
         self._canvas.set_logarithmic(self._chart.x.log, self._chart.y.log)
-        self._canvas.set_names(self._chart.x.names)
+        self._canvas.set_names(self._chart.x.names, self._chart.y.names)
         self._readout.set_axis_title(self._chart.x.title(self._units))
         self._fill_legend()
         self._show_time_line()
@@ -214,7 +229,8 @@ class ChartView(QWidget):
         axis = self._chart.y
         keys = [key for key in legend(self._chart) if self._name_others or key.role != "other"]
         entries = [_legend_entry(key, self._theme) for key in keys]
-        self._legend.set_content(axis.title(self._units), f"({axis.unit_and_sign(self._units)})", entries)
+        unit = axis.unit_and_sign(self._units)
+        self._legend.set_content(axis.title(self._units), f"({unit})" if unit else "", entries)
 
     def _place_marks(self) -> None:
         assert self._chart is not None
@@ -288,7 +304,15 @@ class ChartView(QWidget):
         self._hover_line.setVisible(place is not None)
         self._read_out()
 
-    def _clicked(self, place: QPointF) -> None:
+    def _brushed(self, area: QRectF, too: bool) -> None:
+        if self._chart is None:
+            return
+        x, y = ((axis, _scale(axis, self._units)) for axis in (self._chart.x, self._chart.y))
+        ends = (area.left(), area.right(), *sorted((area.top(), area.bottom())))
+        limits = [_value(end, *axis) for end, axis in zip(ends, (x, x, y, y), strict=True)]
+        self.brushed.emit(tuple(limits), too)
+
+    def _clicked(self, place: QPointF, too: bool) -> None:
         """Tell the nearest separate point, of those of the candidate first."""
         if self._chart is None:
             return
@@ -303,7 +327,8 @@ class ChartView(QWidget):
             far = np.nan_to_num(np.hypot(x, y), nan=np.inf)
             nearest = int(np.argmin(far))
             if far[nearest] <= _NEAR:
-                self.picked.emit(float(curve.x[nearest]), float(curve.y[nearest]))
+                told = self.picked_too if too else self.picked
+                told.emit(float(curve.x[nearest]), float(curve.y[nearest]))
                 return
 
     def _zoomed_by_hand(self) -> None:

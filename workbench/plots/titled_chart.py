@@ -71,4 +71,4 @@ class TitledChart(QWidget):
     def _write(self) -> None:
         if self.chart is not None:
             words = self._words or self.chart.title
-            self.title.setText(f"{words} ({self.chart.y.unit_and_sign(self.view.units)})")
+            self.title.setText(f"{words} ({self.chart.measure.unit_and_sign(self.view.units)})")

@@ -113,7 +113,7 @@ class AllPages(PageTabs):
             self.studies,
         ):
             drawn.export_wanted.connect(self.export_wanted)
-        for asked in (self.compare, self.scorecard, self.steel):
+        for asked in (self.compare, self.scorecard, self.steel, self.studies):
             asked.refused.connect(self.refused)
         self.sweep.failed.connect(self.refused)
         self.scorecard.export_wanted.connect(self.table_wanted)

@@ -196,6 +196,7 @@ class MainWindow(QMainWindow):
         self.runner.progressed.connect(lambda share: self._progress.setValue(round(100 * share)))
         self.editor.units_changed.connect(self.settings.choose_unit)
         self.editor.export_wanted.connect(self.exporter.ask)
+        self._connect_ticks()
         self.run_form.units_changed.connect(self.settings.choose_unit)
         self.stage.options_changed.connect(self._show_stage_options)
         self.pages.units_changed.connect(self.settings.choose_unit)
@@ -213,6 +214,24 @@ class MainWindow(QMainWindow):
             source.refused.connect(self.notice.say)
             source.done.connect(lambda text: self.statusBar().showMessage(text, 8000))
         self.variants.refused.connect(self.notice.say)
+
+    def _connect_ticks(self) -> None:
+        """Numbers that are ticked in the editor are those of the chosen study."""
+        studies = self.pages.studies
+        self.editor.study_ticked.connect(studies.tick_number)
+        self.editor.study_wanted.connect(self._study_parameter)
+        self.editor.ticking_changed.connect(studies.show_ticking)
+        studies.studied.connect(self.editor.show_studied)
+        studies.ticking_wanted.connect(self._tick_in_editor)
+        studies.tell_studied()
+
+    def _study_parameter(self, place: str) -> None:
+        self.pages.setCurrentWidget(self.pages.studies)
+        self.pages.studies.study_number(place)
+
+    def _tick_in_editor(self, on: bool) -> None:
+        self._docks["car"].raise_()
+        self.editor.set_ticking(on)
 
     def _handlers(self) -> dict[str, Callable[[], object]]:
         return {

@@ -5,17 +5,20 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
+from models.charts import Curve
 from models.charts.figure import figure, figure_bytes
 from models.charts.studies import (
     cost_chart,
     figure_spread_chart,
     front_chart,
+    front_numbers_chart,
     map_chart,
     sensitivity_chart,
     sobol_chart,
     study_sweep_chart,
     yield_chart,
 )
+from models.charts.table import table_text
 from models.fields import replaced
 from models.studies import (
     StudyResult,
@@ -78,7 +81,7 @@ def test_sweep_has_a_curve_for_each_situation() -> None:
 def test_contours_stand_where_the_figure_has_their_level(mapped: StudyResult) -> None:
     """Heave rate is 2 (k_f + k_r): its contours are straight, k_f + k_r = level / 2."""
     chart = map_chart(mapped, "heave_rate", METRIC)
-    contours = [curve for curve in chart.curves if curve.variant == "Heave rate"]
+    contours = [curve for curve in chart.curves if curve.variant == "Heave rate, N/mm"]
     assert len(contours) >= 3
     for curve in contours:
         total = 2 * (curve.x + curve.y)
@@ -108,18 +111,29 @@ def test_map_of_a_figure_that_does_not_vary_or_is_not_there_yet(mapped: StudyRes
 def test_bars_have_the_height_of_the_results() -> None:
     slopes = answer(Sensitivity(places=(FRONT, REAR, "body.mass"), metrics=METRICS))
     chart = sensitivity_chart(slopes, "front_ride_frequency")
-    heights = chart.curves[0].y.reshape(-1, 4)[:, 1]
+    lengths = lengths_of(chart.curves[0])
     shares = sensitivities(slopes).normalised[:, 0, 0]
-    assert sorted(heights.tolist()) == sorted(shares.tolist())
-    assert (np.diff(np.abs(heights)) <= 0).all()
+    assert sorted(lengths) == sorted(shares.tolist())
+    assert (np.diff(np.abs(lengths)) <= 0).all()
     places = [place.label for place in slopes.asked.places]
-    first = places[int(np.argmax(np.abs(shares)))]
-    assert chart.marks[0].label == first
+    assert chart.y.names[-1] == places[int(np.argmax(np.abs(shares)))]  # on top
+    assert chart.extent("y") == (0.5, 3.5)
+    assert chart.measure is chart.x
 
     sobol = answer(GlobalSensitivity(parameters=(RATE, OTHER), samples=8, metrics=METRICS))
-    alone, whole = sobol_chart(sobol, "heave_rate").curves
-    assert alone.y.reshape(-1, 4)[:, 1].tolist() == sobol_shares(sobol).first[:, 0, 1].tolist()
-    assert whole.y.reshape(-1, 4)[:, 2].tolist() == sobol_shares(sobol).total[:, 0, 1].tolist()
+    chart = sobol_chart(sobol, "heave_rate")
+    whole, alone = (lengths_of(curve) for curve in chart.curves)
+    found = sobol_shares(sobol)
+    order = np.argsort(-found.total[:, 0, 1])
+    assert whole == found.total[order, 0, 1].tolist()
+    assert alone == found.first[order, 0, 1].tolist()
+    assert chart.y.names[::-1] == tuple(sobol.asked.places[row].label for row in order)
+
+
+def lengths_of(curve: Curve) -> list[float]:
+    """Lengths of lying bars, from the top."""
+    lengths: list[float] = curve.x.reshape(-1, 4)[::-1, 1].tolist()
+    return lengths
 
 
 def test_built_cars(built: StudyResult) -> None:
@@ -127,24 +141,56 @@ def test_built_cars(built: StudyResult) -> None:
     assert spread.curves[0].y[1:-1:2].sum() == pytest.approx(1.0)  # all cars stand
     assert [mark.x for mark in spread.marks] == [1.15]
     found = built_cars(built)
-    bars, sure = yield_chart(built).curves
-    assert bars.y.reshape(-1, 4)[:, 1].tolist() == [found.whole.share, found.targets[0].share]
-    assert sure.y[:2].tolist() == [found.whole.low, found.whole.high]
+    chart = yield_chart(built)
+    bars, sure = chart.curves
+    assert lengths_of(bars) == [found.whole.share, found.targets[0].share]
+    assert sure.x[:2].tolist() == [found.whole.low, found.whole.high]
+    assert sure.y[:2].tolist() == [2.0, 2.0]
+    assert chart.y.names == ("Front ride frequency", "all targets")
     costs = cost_chart(built)
-    assert costs.curves[0].y.reshape(-1, 4)[:, 1].tolist() == [cost.gained for cost in found.costs]
-    assert [mark.label for mark in costs.marks] == [cost.place.label for cost in found.costs]
+    assert lengths_of(costs.curves[0]) == [cost.gained for cost in found.costs]
+    assert costs.y.names[::-1] == tuple(cost.place.label for cost in found.costs)
+
+
+def test_names_beside_bars_in_files(built: StudyResult) -> None:
+    chart = cost_chart(built)
+    labels = [text.get_text() for text in figure(chart, METRIC).axes[0].get_yticklabels()]
+    assert labels == list(chart.y.names)
+    text = table_text(chart, METRIC)
+    assert f"# Tolerance: 1 {chart.y.names[0]}, 2 {chart.y.names[1]}" in text
+    assert "Yield gained if exact (%)" in text
 
 
 def test_front_and_what_is_chosen() -> None:
     result = answer(replaced(SEARCH, ("within_targets",), False))
     found = front(result)
-    chart = front_chart(result, 1, 0, chosen=[int(found.rows[0])])
-    curves = {curve.variant: curve for curve in chart.curves}
-    assert set(curves) == {"all cars", "front", "chosen"}
+    first, last = int(found.rows[0]), int(found.rows[-1])
+    chart = front_chart(result, 1, 0, brushed=(first, last), chosen=first)
+    curves = {curve.variant: curve for curve in chart.curves if curve.form == "points"}
+    assert set(curves) == {"all cars", "front", "brushed", "chosen"}
     assert curves["front"].x.tolist() == found.objectives[:, 1].tolist()
     assert curves["front"].y.tolist() == found.objectives[:, 0].tolist()
     assert curves["chosen"].x.tolist() == [found.objectives[0, 1]]
-    assert all(curve.form == "points" for curve in chart.curves)
+    assert curves["brushed"].y.tolist() == found.objectives[[0, -1], 0].tolist()
+    cross = next(curve for curve in chart.curves if curve.form == "path")
+    assert (cross.y[0], cross.x[3]) == (found.objectives[0, 0], found.objectives[0, 1])
+
+
+def test_numbers_of_the_front_are_shares_of_their_bounds() -> None:
+    result = answer(replaced(SEARCH, ("within_targets",), False))
+    rows = front(result).rows
+    chart = front_numbers_chart(result, brushed=(int(rows[1]),), chosen=int(rows[1]))
+    every, brushed, chosen = chart.curves
+    low = np.array([one.low for one in SEARCH.parameters])
+    high = np.array([one.high for one in SEARCH.parameters])
+    shares = (result.columns.rows[rows] - low) / (high - low)
+    count = len(low)
+    assert every.y.reshape(len(rows), count + 1)[:, :count] == pytest.approx(shares, rel=1e-12)
+    assert np.isnan(every.x[count])  # a line per car
+    assert brushed.y[:count] == pytest.approx(shares[1], rel=1e-12)
+    assert chosen.y[:count].tolist() == brushed.y[:count].tolist()
+    assert chart.x.names == tuple(place.label for place in result.asked.places)
+    assert every.role == "limit"  # faint behind what is brushed
 
 
 def test_on_paper_points_are_points_and_paths_are_paths(mapped: StudyResult) -> None:

@@ -263,7 +263,7 @@ def test_tab_goes_in_order_of_reading_also_after_rows_came(
 ) -> None:
     _pick(editor, "front", "wheels", index=1)
     document.edit((*document.candidate_path(), "right"), _vehicle(document).left)
-    first = _at_hand(editor)[0].number
+    first = editor.at_hand.tick_mode
     last = editor.form.row("right", "trim", "bar_rate")
     qtbot.waitUntil(lambda: first.isVisible() and last.isVisible() and last.y() > 0)
     first.setFocus()

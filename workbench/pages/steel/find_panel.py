@@ -23,7 +23,7 @@ from models.judge.steel_life import life_of_size
 from models.units import METRIC, UnitChoice
 from models.vehicle import Vehicle
 from workbench.editor import PartForm, PartHolder
-from workbench.editor.maybe_block import TickBox
+from workbench.editor.tick_box import TickBox
 from workbench.pages.life.lives import Driven
 from workbench.pages.steel.size_table import SizeTable
 from workbench.pages.steel.wishes import (

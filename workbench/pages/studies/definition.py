@@ -140,9 +140,15 @@ def with_varied(study: Study, numbers: dict[str, CarNumber], places: Sequence[st
     A sweep takes the last of them, a map the last two.
 
     Raises:
-        InputError: there are too few.
+        InputError: there are too few, or the car has no such number.
     """
     known = varied(study)
+    missing = next((place for place in places if place not in known and place not in numbers), None)
+    if missing is not None:
+        car = study.variant or "the candidate"
+        raise InputError.of(
+            "parameter", missing, f"{missing}: {car}, which the study varies, has no such number"
+        )
     if isinstance(study, Sensitivity):
         return remade(study, places=tuple(places))
     make = usual_tolerance if isinstance(study, ToleranceDraw) else usual_parameter

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from itertools import combinations
 
 import numpy as np
 
@@ -11,13 +12,14 @@ from models.charts.studies import (
     cost_chart,
     figure_spread_chart,
     front_chart,
+    front_numbers_chart,
     map_chart,
     sensitivity_chart,
     sobol_chart,
     study_sweep_chart,
     yield_chart,
 )
-from models.studies import StudyResult, built_cars, front, sobol_shares, tuned
+from models.studies import StudyResult, built_cars, front, map_grid, sobol_shares, tuned
 from models.study import (
     GlobalSensitivity,
     ParameterMap,
@@ -27,106 +29,158 @@ from models.study import (
     ToleranceDraw,
     TunedStart,
 )
-from models.units import KINDS, UnitChoice, format_value
+from models.units import UnitChoice
+from workbench.pages.studies.sheet import Sheet
+from workbench.pages.studies.tables import (
+    cost_sheet,
+    front_sheet,
+    percent,
+    sensitivity_sheet,
+    sobol_sheet,
+    tuned_sheet,
+)
 
-__all__ = ["Drawn", "View", "car_words", "drawn", "row_at"]
+__all__ = ["Drawn", "View", "drawn", "row_at", "rows_within"]
 
 # Points of one colour beyond these cannot be told apart, and cost frames.
 _MOST_POINTS = 1500
+# Objectives up to which each is drawn against each other one.
+_ALL_PAIRS = 4
+_NO_TARGET = "No target holds in these situations; set some on the Scorecard to see {}."
+_HOW_TO_BRUSH = (
+    "Drag over points to brush them, Ctrl+click adds or drops one; click a point or a line of the table to "
+    "choose its car."
+)
 
 
 @dataclass(frozen=True, slots=True)
 class View:
-    """What is looked at: key of the figure, number of the situation, units, and a car that is chosen."""
+    """What is looked at: key of the figure, number of the situation, units, cars brushed and chosen."""
 
     metric: str
     situation: int
     units: UnitChoice
+    brushed: tuple[int, ...] = ()
     chosen: int = -1
 
 
 @dataclass(frozen=True, eq=False)
 class Drawn:
-    """Charts, the first one the largest, words below them, and the car that the study proposes."""
+    """Words, charts, the first one the largest, a table, and the car that the study proposes."""
 
     result: StudyResult
     charts: tuple[Chart, ...]
     words: str
+    sheet: Sheet | None = None
     row: int = -1
+    pairs: tuple[tuple[int, int], ...] = ()
 
 
 def drawn(result: StudyResult, view: View) -> Drawn:
-    """Charts and words of a result, as far as it has come."""
-    metric, situation, row = view.metric, view.situation, view.chosen
-    charts: tuple[Chart, ...]
-    words = ""
+    """Charts, table and words of a result, as far as it has come."""
     if not result.columns.computed.any():
         return Drawn(result, (), "No car could be computed." if result.finished else "")
+    found = _drawn(result, view)
+    return replace(found, charts=tuple(map(_thinned, found.charts)))
+
+
+def _drawn(result: StudyResult, view: View) -> Drawn:
+    metric, situation = view.metric, view.situation
     match result.asked.study:
         case Sweep():
-            charts = (study_sweep_chart(result, metric),)
+            return Drawn(result, (study_sweep_chart(result, metric),), "")
         case ParameterMap():
-            charts = (map_chart(result, metric, view.units, situation),)
+            return Drawn(result, (map_chart(result, metric, view.units, situation),), _map_words(result))
         case Sensitivity():
             charts = (sensitivity_chart(result, metric, situation),)
+            return Drawn(result, charts, "", sensitivity_sheet(result, situation))
         case ToleranceDraw():
-            whole = built_cars(result).whole
-            charts = figure_spread_chart(result, metric, situation), yield_chart(result), cost_chart(result)
-            words = (
-                f"{_percent(whole.share)} of {whole.cars:,} cars as built meet all targets "
-                f"(95 % sure: {_percent(whole.low)} to {_percent(whole.high)})."
-            )
-            if not result.asked.wanted:
-                charts = charts[:1]
-                words = "No target holds in these situations; set some on the Scorecard to see the yield."
+            return _built(result, view)
         case ParetoSearch() as study:
-            row = row if row >= 0 else -1
-            words = f"Front of {len(front(result).rows)} cars. Click a point to see its car."
-            pairs = [(0, y) for y in range(1, len(study.objectives))]
-            charts = tuple(front_chart(result, x, y, [row] if row >= 0 else []) for x, y in pairs[:3])
+            return _searched(result, study, view)
         case TunedStart():
-            found = tuned(result)
-            row, charts = found.row, ()
-            words = _tuned_words(result, found.missed, found.values, view.units)
+            row = tuned(result).row
+            sheet = tuned_sheet(result, view.units) if row >= 0 else None
+            return Drawn(result, (), "" if row >= 0 else "No car has all wished figures yet.", sheet, row)
         case GlobalSensitivity():
             charts = (sobol_chart(result, metric, situation),)
             words = f"From {sobol_shares(result).samples} samples."
-    if row >= 0:
-        words += "\n" + car_words(result, row, view.units)
-    return Drawn(result, tuple(map(_thinned, charts)), words.strip(), row)
+            return Drawn(result, charts, words, sobol_sheet(result, situation))
 
 
-def row_at(result: StudyResult, objective: int, x: float, y: float) -> int:
-    """Number of the car whose first and given objective are these; -1 where there is none."""
+def _map_words(result: StudyResult) -> str:
+    if not result.asked.wanted:
+        return _NO_TARGET.format("which cars meet them")
+    grid = map_grid(result)
+    good, known = int(grid.feasible.sum()), int(grid.known.sum())
+    return f"{good:,} of {known:,} cars meet all targets; dots stand where one does not."
+
+
+def _built(result: StudyResult, view: View) -> Drawn:
+    charts: tuple[Chart, ...] = (figure_spread_chart(result, view.metric, view.situation),)
+    sheet = cost_sheet(result, view.metric, view.situation, view.units)
+    if not result.asked.wanted:
+        return Drawn(result, charts, _NO_TARGET.format("the yield"), sheet)
+    built = built_cars(result)
+    whole = built.whole
+    words = (
+        f"{percent(whole.share)} of {whole.cars:,} cars as built meet all targets "
+        f"(95 % sure: {percent(whole.low)} to {percent(whole.high)})."
+    )
+    dearest = built.costs[0]
+    if dearest.gained > 0:
+        words += (
+            f"\nDearest: {dearest.place.label}; were it exact, {percent(dearest.gained)} more would pass."
+        )
+    elif dearest.gained <= 0:
+        words += "\nNo tolerance alone, made exact, would let more cars pass."
+    return Drawn(result, (*charts, yield_chart(result), cost_chart(result)), words, sheet)
+
+
+def _searched(result: StudyResult, study: ParetoSearch, view: View) -> Drawn:
+    rows, count = front(result).rows.tolist(), len(study.objectives)
+    pairs = (
+        tuple(combinations(range(count), 2))
+        if count <= _ALL_PAIRS
+        else tuple((0, y) for y in range(1, count))
+    )
+    charts = tuple(front_chart(result, x, y, view.brushed, view.chosen) for x, y in pairs)
+    if not rows:
+        return Drawn(result, charts, _no_front(study, result), pairs=pairs)
+    charts = (*charts, front_numbers_chart(result, view.brushed, view.chosen))
+    listed = list(view.brushed) or rows
+    if view.chosen >= 0 and view.chosen not in listed:
+        listed.insert(0, view.chosen)
+    words = f"Front of {len(rows):,} cars. {_HOW_TO_BRUSH}"
+    if view.brushed:
+        words = f"{len(view.brushed):,} of {len(rows):,} cars of the front brushed. {_HOW_TO_BRUSH}"
+    return Drawn(result, charts, words, front_sheet(result, listed, view.units), view.chosen, pairs)
+
+
+def _no_front(study: ParetoSearch, result: StudyResult) -> str:
+    if study.within_targets and result.asked.wanted:
+        return (
+            f"None of {result.columns.done:,} cars meets all targets, so there is no front. Loosen the "
+            "targets on the Scorecard, widen bounds, or take the tick off “Within targets”."
+        )
+    return "No car has all objectives."
+
+
+def row_at(result: StudyResult, pair: tuple[int, int], x: float, y: float) -> int:
+    """Number of the car with these values of two objectives; -1 where there is none."""
     every = front(result).every
-    found = np.flatnonzero((every[:, 0] == x) & (every[:, objective] == y))
+    found = np.flatnonzero((every[:, pair[0]] == x) & (every[:, pair[1]] == y))
     return int(found[0]) if found.size else -1
 
 
-def car_words(result: StudyResult, row: int, units: UnitChoice) -> str:
-    """Numbers of the car of a row."""
-    pairs = zip(result.asked.places, result.columns.rows[row].tolist(), strict=True)
-    texts = [f"{place.label} {_value(value, place.quantity.kind_name, units)}" for place, value in pairs]
-    return "Car: " + "; ".join(texts) + "."
-
-
-def _tuned_words(result: StudyResult, missed: np.ndarray, values: np.ndarray, units: UnitChoice) -> str:
-    lines = []
-    for one, value, miss in zip(result.asked.wanted, values.tolist(), missed.tolist(), strict=True):
-        reached = _value(value, one.target.kind, units)
-        end = "met" if miss <= 0 else f"missed by {_percent(miss)}"
-        lines.append(f"{one.words}: {reached}, {end}")
-    return "\n".join(lines)
-
-
-def _value(value: float, kind: str, units: UnitChoice) -> str:
-    unit = units[kind]
-    text = format_value(value, unit, KINDS[kind].si, 4).replace("-", "−")
-    return text if unit == "1" else f"{text} {unit}"
-
-
-def _percent(share: float) -> str:
-    return format_value(100 * share, "1", "1").replace("-", "−") + " %"
+def rows_within(
+    result: StudyResult, pair: tuple[int, int], area: tuple[float, float, float, float]
+) -> tuple[int, ...]:
+    """Numbers of the cars of the front in a rectangle: least x, greatest x, least y, greatest y."""
+    found = front(result)
+    x, y = (found.objectives[:, one] for one in pair)
+    inside = (area[0] <= x) & (x <= area[1]) & (area[2] <= y) & (y <= area[3])
+    return tuple(found.rows[inside].tolist())
 
 
 def _thinned(chart: Chart) -> Chart:

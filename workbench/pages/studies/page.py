@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 from dataclasses import dataclass
+from functools import partial
 
 from PySide6.QtCore import QSignalBlocker, Qt, QTimer, Signal
 from PySide6.QtGui import QResizeEvent, QShowEvent
@@ -56,11 +58,15 @@ _LANE = "study look"
 # Pause after an edit before the cost is estimated, ms.
 _SETTLED = 250
 _DEFINITION = 430
+# Share of the width that the definition has at first, per cent.
+_SHARE = 43
 # Width from which definition and results have room beside each other, px.
 _ROOMY = 860
+_NUMBER = re.compile(r"[-−+]?\d[\d.,]*(e[-+]?\d+)?")
 _NO_STUDIES = (
     "No studies yet\n\nA study answers “what if” with many cars: how figures change over a number, which "
-    "tolerance costs most, which compromise is best.\nChoose “Add” above to begin one."
+    "tolerance costs most, which compromise is best.\nChoose “Add” above to begin one, or “Tick to study” in "
+    "the editor of the car."
 )
 
 
@@ -82,9 +88,15 @@ class StudiesPage(QWidget):
 
     Signals:
         export_wanted(object): the chart whose export the user asks for.
+        studied(object, str): places of the numbers that the chosen study varies, and words for it.
+        ticking_wanted(bool): the user wants to tick numbers in the editor of the car, or no more.
+        refused(str): a number that was ticked there is refused while the page is out of sight.
     """
 
     export_wanted = Signal(object)
+    studied = Signal(object, str)
+    ticking_wanted = Signal(bool)
+    refused = Signal(str)
 
     def __init__(
         self,
@@ -99,15 +111,20 @@ class StudiesPage(QWidget):
         self._look: _Look | None = None
         self._theme: Theme | None = None
         self._name = ""
+        self._told: Study | None = None
+        self._split = False
         self.runs = StudyRuns(document, runner, open_workers, self)
         self.choice, self.add, self.menu = QComboBox(self), QPushButton("Add", self), QMenu(self)
         self.duplicate, self.remove = QPushButton("Duplicate", self), QPushButton("Remove", self)
         self.title, self.variant = QLineEdit(self), QComboBox(self)
         self.numbers, self.situations, self.plain = NumberTree(self), SituationRows(self), PlainForm(self)
         self.figures = FigureTree(self._present_figures, self)
+        self.tick_in_editor = QPushButton("Tick in the editor", self)
         self.start, self.stop = QPushButton("Start", self), QPushButton("Stop", self)
         self.progress, self.cost = QProgressBar(self), QLabel(self)
         self.message, self.note, self.empty = QLabel(self), QLabel(self), QLabel(_NO_STUDIES, self)
+        #: Under each part of the definition, why what was typed there is refused.
+        self.faults = {part: QLabel(self) for part in (self.numbers, self.figures, self.situations)}
         self.figures_head, self.situations_head = QLabel(self), QLabel("Situations", self)
         self.results = ResultView(runner, self)
         self.take = QPushButton("Make it a candidate variant", self)
@@ -137,8 +154,8 @@ class StudiesPage(QWidget):
         self.empty.setWordWrap(True)
         self.empty.setMargin(40)
         self._running = self._controls()
-        for side in (self._definition(), self._results()):
-            side.setObjectName("side")
+        self._halves = (self._definition(), self._results())
+        for side in self._halves:
             self._body.addWidget(side)
         self._body.setStretchFactor(1, 1)
         self._body.setChildrenCollapsible(False)
@@ -166,7 +183,6 @@ class StudiesPage(QWidget):
         for label in (self.cost, self.message, self.note):
             label.setWordWrap(True)
             label.setTextFormat(Qt.TextFormat.PlainText)
-            label.setContentsMargins(10, 1, 8, 1)
         self.cost.setFont(small_font(self.font()))
         self.note.setFont(small_font(self.font()))
         self.message.hide()
@@ -180,16 +196,19 @@ class StudiesPage(QWidget):
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(0)
         column.addLayout(row)
-        column.addWidget(self.cost)
-        column.addWidget(self.message)
+        column.addLayout(_inset(self.cost))
+        column.addLayout(_inset(self.message))
         return controls
 
     def _arrange(self) -> None:
         """Definition and results beside each other where there is room, else one at a time."""
         narrow = self.width() < _ROOMY
         self.sides.setVisible(narrow)
-        for number, side in enumerate(self._body.findChildren(QWidget, "side")):
+        for number, side in enumerate(self._halves):
             side.setVisible(not narrow or number == self.sides.currentIndex())
+        if not narrow and not self._split:
+            self._split = True  # once; then as the user moves it
+            self._body.setSizes([_SHARE * self.width() // 100, (100 - _SHARE) * self.width() // 100])
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)
@@ -216,13 +235,26 @@ class StudiesPage(QWidget):
         numbers_head = QLabel("Numbers that are varied", self)
         for label in (numbers_head, self.figures_head, self.situations_head):
             label.setContentsMargins(10, 4, 0, 0)
-        column.addWidget(numbers_head)
+        self.tick_in_editor.setCheckable(True)
+        self.tick_in_editor.setToolTip("Tick numbers beside their fields in the editor of the car")
+        row = QHBoxLayout()
+        row.setContentsMargins(0, 2, 4, 0)
+        row.addWidget(numbers_head, 1)
+        row.addWidget(self.tick_in_editor)
+        column.addLayout(row)
         column.addWidget(self.numbers, 3)
+        column.addLayout(_inset(self.faults[self.numbers]))
         column.addWidget(self.plain)
         column.addWidget(self.figures_head)
         column.addLayout(inset, 2)
+        column.addLayout(_inset(self.faults[self.figures]))
         column.addWidget(self.situations_head)
         column.addWidget(self.situations)
+        column.addLayout(_inset(self.faults[self.situations]))
+        for fault in self.faults.values():
+            fault.setWordWrap(True)
+            fault.setTextFormat(Qt.TextFormat.PlainText)
+            fault.hide()
         return scrolled(content, _DEFINITION)
 
     def _results(self) -> QWidget:
@@ -234,7 +266,7 @@ class StudiesPage(QWidget):
         column = QVBoxLayout(side)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(0)
-        column.addWidget(self.note)
+        column.addLayout(_inset(self.note))
         column.addWidget(self.results, 1)
         column.addLayout(end)
         column.addStretch(0)
@@ -250,12 +282,13 @@ class StudiesPage(QWidget):
         self.title.editingFinished.connect(self._rename)
         self.variant.activated.connect(lambda _i: self._edit_field("variant", self.variant.currentData()))
         self.numbers.ticked.connect(self._tick)
+        self.tick_in_editor.clicked.connect(self.ticking_wanted)
         self.numbers.bounded.connect(self._bound)
         self.plain.edited.connect(self._edit_field)
         self.situations.edited.connect(lambda every: self._edit_field("situations", every))
         self.figures.judged.connect(self._edit)
         for part in (self.numbers, self.figures, self.situations):
-            part.refused.connect(self._say)
+            part.refused.connect(partial(self._say_at, self.faults[part]))
         self.start.clicked.connect(self._start)
         self.stop.clicked.connect(self.runs.stop)
         self.take.clicked.connect(self.take_car)
@@ -287,7 +320,8 @@ class StudiesPage(QWidget):
         """Take the colours of a theme."""
         self._theme = theme
         self.results.set_theme(theme)
-        self.message.setStyleSheet(f"color: {theme.mark};")
+        for label in (self.message, *self.faults.values()):
+            label.setStyleSheet(f"color: {theme.mark};")
         for label in (self.cost, self.note, self.empty):
             label.setStyleSheet(f"color: {theme.faint};")
 
@@ -324,11 +358,33 @@ class StudiesPage(QWidget):
 
     def study_number(self, place: str) -> None:
         """Vary a number of the car too in the study on show; without one, in a sweep of its own."""
-        study = self.study
-        if study is None:
+        if self.study is None:
             self.add_study("sweep", (place,))
         else:
-            self._tick([*varied(study), place])
+            self.tick_number(place, True)
+
+    def tick_number(self, place: str, on: bool) -> None:
+        """Vary a number of the car in the study on show, or no more.
+
+        The first tick without a study begins one of sensitivity, which takes any number of them.
+        """
+        study, project = self.study, self._document.project
+        if study is None:
+            numbers = numbers_of(project, "")
+            if on and place in numbers:
+                self._change(lambda: with_varied(new_study(project, "sensitivity"), numbers, [place]))
+            return
+        places = [one for one in varied(study) if one != place]
+        self._tick([*places, place] if on else places)
+
+    def tell_studied(self) -> None:
+        """Tell which numbers the chosen study varies; afterwards told whenever these are others."""
+        study = self._told = self.study
+        self.studied.emit(tuple(varied(study)) if study is not None else (), _ticking_words(study))
+
+    def show_ticking(self, on: bool) -> None:
+        """Show whether numbers are ticked in the editor."""
+        self.tick_in_editor.setChecked(on)
 
     def _duplicate(self) -> None:
         study = self.study
@@ -366,6 +422,8 @@ class StudiesPage(QWidget):
         assert study is not None
         numbers = numbers_of(self._document.project, study.variant)
         self._change(lambda: with_varied(study, numbers, places))
+        if self.message.text() and not self.isVisible():
+            self.refused.emit(self.message.text())
 
     def _bound(self, place: str, entry: object) -> None:
         study = self.study
@@ -403,13 +461,15 @@ class StudiesPage(QWidget):
 
     def _follow(self) -> None:
         """Show the definition as it stands."""
-        if not self.isVisible():
-            return
         project = self._document.project
         names = [study.name for study in project.studies]
         if self._name not in names:
             self._name, self._look = (names[-1] if names else ""), None
             self.results.show_result(None)
+        if self.study is not self._told:
+            self.tell_studied()
+        if not self.isVisible():
+            return
         with QSignalBlocker(self.choice):
             self.choice.clear()
             self.choice.addItems(names)
@@ -579,18 +639,43 @@ class StudiesPage(QWidget):
         self._document.apply("candidate from study", after)
 
     def _say(self, words: str) -> None:
-        self.message.setText(words)
-        self.message.setVisible(bool(words))
+        """Say why something is refused, or with no words that nothing is any more."""
+        self._say_at(self.message, words)
+
+    def _say_at(self, label: QLabel, words: str) -> None:
+        for one in (self.message, *self.faults.values()):
+            one.setText(words if one is label else "")
+            one.setVisible(bool(one.text()))
+
+
+def _inset(label: QLabel) -> QHBoxLayout:
+    """Room beside a label; its own margins go when it is dressed in other colours."""
+    row = QHBoxLayout()
+    row.setContentsMargins(10, 1, 8, 1)
+    row.addWidget(label)
+    return row
+
+
+def _ticking_words(study: Study | None) -> str:
+    if study is None:
+        return "The first tick begins a study of sensitivity."
+    takes = {"sweep": ", which varies one", "map": ", which varies two"}.get(study.kind, "")
+    return f"Ticked: numbers of the study “{study.name}”{takes}."
 
 
 def _result_notes(result: StudyResult, running: bool) -> list[str]:
     notes = []
     if not result.finished and not running:
         notes.append(f"Stopped after {result.columns.done:,} of {result.total:,} cars; what came is kept.")
-    refusals = result.refusals()
-    if refusals:
+    if result.columns.refused:
         notes.append(f"{result.columns.refused:,} cars were refused:")
-        notes += [f"{count:,} × {' '.join(reason.split())}" for reason, count in list(refusals.items())[:3]]
+        alike: dict[str, list[tuple[str, int]]] = {}
+        for reason, count in result.refusals().items():  # each tells a value of its own
+            alike.setdefault(_NUMBER.sub("", reason), []).append((" ".join(reason.split()), count))
+        kinds = sorted(alike.values(), key=lambda own: -sum(count for _, count in own))
+        for own in kinds[:3]:
+            such = " such as" if len(own) > 1 else ""
+            notes.append(f"{sum(count for _, count in own):,} ×{such} {own[0][0]}")
     return notes
 
 

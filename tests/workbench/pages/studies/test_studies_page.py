@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import time
-from collections.abc import Callable
 from pathlib import Path
 
 import numpy as np
@@ -11,58 +10,13 @@ import pytest
 from PySide6.QtCore import Qt, QTimer
 from pytestqt.qtbot import QtBot
 
-from models.project import Project, load, set_study
-from models.studies import Workers, load_result, local_workers, this_thread
+from models.project import set_study
+from models.studies import load_result, local_workers
 from models.study import Parameter, ParetoSearch, Situation, Sweep, TunedStart
-from tests.screen import show
-from workbench.document import Document
-from workbench.pages.studies import StudiesPage
-from workbench.pages.studies import study_runs as runs_module
+from tests.study_page import LONG, PROJECT, opened, run, small
 from workbench.pages.studies.definition import KINDS_OF_STUDY, new_study, remade, varied
 from workbench.pages.studies.number_tree import FROM, NAME, TO
 from workbench.runner import Runner
-
-PROJECT = load(Path(__file__).parents[4] / "sample_projects" / "large_saloon.corduroy")
-LONG = 20_000  # ms
-
-
-@pytest.fixture(autouse=True)
-def state(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
-    monkeypatch.setattr(runs_module, "state_folder", lambda: tmp_path / "state")
-    return tmp_path / "state"
-
-
-def opened(
-    qtbot: QtBot,
-    runner: Runner,
-    project: Project = PROJECT,
-    open_workers: Callable[[], Workers] = this_thread,
-) -> tuple[StudiesPage, Document]:
-    document = Document(project)
-    page = StudiesPage(document, runner, open_workers=open_workers)
-    qtbot.addWidget(page)
-    page.resize(1000, 650)
-    show(qtbot, page)
-    return page, document
-
-
-def small(kind: str) -> Project:
-    fewer = {
-        "sweep": {"points": 9},
-        "map": {"x_points": 5, "y_points": 4},
-        "tolerances": {"draws": 40, "exact_draws": 10},
-        "pareto": {"population": 12, "generations": 3, "within_targets": False},
-        "tuned start": {"starts": 8},
-        "global sensitivity": {"samples": 8},
-    }
-    return set_study(PROJECT, remade(new_study(PROJECT, kind), **fewer.get(kind, {})))
-
-
-def run(qtbot: QtBot, page: StudiesPage) -> None:
-    with qtbot.waitSignal(page.runs.ended, timeout=LONG):
-        page.start.click()
-    with qtbot.waitSignal(page.results.shown, timeout=LONG):
-        page.results.choose(-1)
 
 
 @pytest.mark.parametrize("kind", [key for key, _, _ in KINDS_OF_STUDY])
@@ -118,8 +72,14 @@ def test_numbers_are_ticked_with_bounds_around_the_present_value(qtbot: QtBot, r
     steps = document.undo_stack.count()
     row.setText(TO, "2000")
     assert document.undo_stack.count() == steps
-    assert "allowed range" in page.message.text()
+    fault = page.faults[page.numbers]
+    assert fault.isVisible()
+    assert "2500.00 kg·m² is outside the allowed range" in fault.text()
     assert row.text(TO) == "3835"
+    row.setText(TO, "4000 kg")
+    assert "kg·m²" in fault.text()  # says which unit it takes
+    row.setText(TO, "4000")
+    assert not fault.isVisible()
 
 
 def test_a_sweep_takes_the_number_ticked_last(qtbot: QtBot, runner: Runner) -> None:
