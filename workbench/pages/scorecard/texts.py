@@ -8,6 +8,7 @@ from collections.abc import Callable, Iterable
 from math import isfinite, isnan
 
 from models.judge.scorecard import Cell, Row, Scorecard, scope_words
+from models.plain_cells import plain_cell
 from models.target import target_text
 from models.units import KINDS, UnitChoice, factor, format_value
 
@@ -88,9 +89,9 @@ def table_text(card: Scorecard, rows: Iterable[Row], units: UnitChoice, separato
         head += [named, f"{named}, margin", f"{named}, verdict", f"{named}, change", f"{named}, change %"]
     text = io.StringIO()
     writer = csv.writer(text, delimiter=separator, lineterminator="\n")
-    writer.writerow(_one_line(head))
+    writer.writerow(map(plain_cell, head))
     for row in rows:
-        writer.writerow(_one_line(_fields(row, units)))
+        writer.writerow(map(plain_cell, _fields(row, units)))
     return text.getvalue()
 
 
@@ -121,10 +122,6 @@ def _plain(row: Row, value: float | None, units: UnitChoice) -> str:
         return ""
     kind = row.figure.kind
     return f"{value / factor(units[kind], KINDS[kind].si):.9g}"
-
-
-def _one_line(fields: list[str]) -> list[str]:
-    return [" ".join(field.split()) for field in fields]
 
 
 def _step(row: Row, step: float, units: UnitChoice, with_unit: bool = True) -> str:
