@@ -85,9 +85,8 @@ def test_values_are_those_of_the_analysis(analysis: Analysis, about: About) -> N
     # Against the conversion by hand: a PSD goes with the square of the unit.
     degree = np.pi / 180
     assert spectrum["pitch"].unit(METRIC) == "deg²/Hz"
-    np.testing.assert_allclose(
-        spectrum["pitch"].shown(METRIC) * degree**2, analysis.ride.psd[row], rtol=1e-14
-    )
+    psd = spectrum["pitch"].shown(METRIC) * degree**2
+    np.testing.assert_allclose(psd, analysis.ride.psd[row], rtol=1e-14)  # some roundings
     inch = 0.0254
     assert response["travel_FL_amplitude"].unit(INCH_POUND) == "in/in"
     assert time["travel_FL"].unit(INCH_POUND) == "in"
