@@ -103,14 +103,16 @@ def _text(model: QAbstractItemModel, row: int, column: int) -> str:
 
 
 def _cell(text: str) -> str:
+    number = _number(text)
+    if number:
+        return number
     line = " ".join(text.split())
-    number = _number(line)
-    return number if number else plain_cell(_SIGNED_WORDS.sub("", line, count=1) if line[:1] == "+" else line)
+    return plain_cell(_SIGNED_WORDS.sub("", line, count=1) if line.startswith("+") else line)
 
 
 def _number(text: str) -> str:
     """A number as a spreadsheet reads it, "-1.2" for "−1.2", "1.2e6" for "1.2·10⁶"; empty for other text."""
-    plain = text.translate(_SPACES).replace("−", "-")
+    plain = text.strip().translate(_SPACES).replace("−", "-")
     plain = _POWER.sub(lambda found: f"{found[1]}e{found[2].translate(_RAISED)}", plain)
     return plain if _NUMBER.fullmatch(plain) else ""
 
