@@ -5,19 +5,18 @@ from __future__ import annotations
 import argparse
 from collections.abc import Sequence
 from pathlib import Path
-from typing import cast, get_args
+from typing import cast
 
 from models.errors import InputError
-from models.exports import DATA, FORMATS, write_file
+from models.exports import DATA, FORMATS
 from models.exports.batch import DataWish, data_files, write_data
 from models.exports.figure_groups import Subject
-from models.exports.figures import FigureForm, write_figures
+from models.exports.figures import FIGURE_FORMS, FigureForm, write_figures
 from models.project import Project, choose_load_case, load, set_candidate
+from models.project.write_file import write_file
 from models.units import UnitChoice
 
 __all__ = ["add_export_options", "export_command"]
-
-_FIGURE_FORMS: tuple[FigureForm, ...] = get_args(FigureForm)
 
 
 def add_export_options(command: argparse.ArgumentParser) -> None:
@@ -32,8 +31,8 @@ def add_export_options(command: argparse.ArgumentParser) -> None:
     )
     command.add_argument(
         "--format",
-        choices=(*FORMATS, *_FIGURE_FORMS),
-        metavar="|".join((*FORMATS, "svg", "pdf", "png")),
+        choices=(*FORMATS, *FIGURE_FORMS),
+        metavar="|".join((*FORMATS, *FIGURE_FORMS)),
         help="of data csv, mat (level 5) or mdf (ASAM MDF 4; needs the extra corduroy[measured]), by default "
         "csv; of figures svg, pdf or png, by default svg",
     )
@@ -99,7 +98,7 @@ def _data(project: Project, options: argparse.Namespace, units: UnitChoice) -> s
 
 
 def _figures(project: Project, options: argparse.Namespace, units: UnitChoice) -> str:
-    form = cast(FigureForm, _form(options, "figures", _FIGURE_FORMS))
+    form = cast(FigureForm, _form(options, "figures", FIGURE_FORMS))
     if options.what:
         raise InputError.of("--what", ", ".join(options.what), "--figures writes all figures; leave it out")
     shown = options.variant or [project.candidate]

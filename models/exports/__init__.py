@@ -4,7 +4,6 @@ from models.exports.data import DATA, about_of, recording
 from models.exports.formats import FORMATS, encoded, why_missing
 from models.exports.names import unique_stems
 from models.exports.recording import About, Column, Recording
-from models.exports.write import write_file
 
 __all__ = [
     "DATA",
@@ -17,5 +16,4 @@ __all__ = [
     "recording",
     "unique_stems",
     "why_missing",
-    "write_file",
 ]

@@ -11,8 +11,8 @@ from models.errors import InputError
 from models.exports.data import about_of, recording
 from models.exports.formats import FORMATS, encoded, why_missing
 from models.exports.names import unique_stems
-from models.exports.write import make_folder, write_file
 from models.project import Project
+from models.project.write_file import make_folder, write_file
 from models.units import UnitChoice
 
 __all__ = ["DataWish", "data_files", "write_data"]

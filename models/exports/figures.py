@@ -4,17 +4,19 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from pathlib import Path
-from typing import Literal
+from typing import Literal, get_args
 
 from models.charts.chart import Chart
 from models.errors import InputError
 from models.exports.figure_groups import GROUPS, Named, Subject
 from models.exports.names import unique_stems
-from models.exports.write import make_folder, write_file
+from models.project.write_file import make_folder, write_file
 
-__all__ = ["FigureForm", "project_figures", "write_figures"]
+__all__ = ["FIGURE_FORMS", "FigureForm", "project_figures", "write_figures"]
 
 FigureForm = Literal["svg", "pdf", "png"]
+#: Formats of figures, the usual one first.
+FIGURE_FORMS: tuple[FigureForm, ...] = get_args(FigureForm)
 
 Report = Callable[[float], object]
 

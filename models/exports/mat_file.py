@@ -4,8 +4,6 @@ from __future__ import annotations
 
 import io
 
-from scipy.io import savemat
-
 from models.exports.recording import Recording
 from models.units import UnitChoice
 
@@ -22,6 +20,8 @@ def mat_bytes(recording: Recording, units: UnitChoice) -> bytes:
     Names are the keys of the columns, which are such as MATLAB takes (a test tells); so are the fields of
     ``units`` and ``labels``.
     """
+    from scipy.io import savemat  # takes a while to load: only when such a file is wanted
+
     columns = recording.columns
     about = {name.replace(" ", "_"): text for name, text in recording.about.lines}
     content: dict[str, object] = {column.key: column.shown(units) for column in columns}

@@ -5,8 +5,8 @@ from __future__ import annotations
 from typing import Any
 
 import pyqtgraph as pg
-from PySide6.QtCore import QEvent, QPointF, Qt, Signal
-from PySide6.QtGui import QFont, QFontMetrics
+from PySide6.QtCore import QEvent, QPoint, QPointF, Qt, Signal
+from PySide6.QtGui import QContextMenuEvent, QFont, QFontMetrics
 
 from workbench.plots.axes import NAME_LINES, RoundAxis
 
@@ -17,9 +17,10 @@ _LEFT_WIDTH, _BOTTOM_HEIGHT = 48, 20
 
 
 class _Box(pg.ViewBox):  # type: ignore[misc]  # pyqtgraph has no types
-    """View box without a menu; a double click asks for a fit."""
+    """View box without a menu of its own; a double click asks for a fit."""
 
     fit_wanted = Signal()
+    menu_wanted = Signal(QPoint)
     clicked = Signal(object)
 
     def __init__(self) -> None:
@@ -34,6 +35,9 @@ class _Box(pg.ViewBox):  # type: ignore[misc]  # pyqtgraph has no types
         elif event.button() == Qt.MouseButton.LeftButton:
             event.accept()
             self.clicked.emit(event.pos())
+        elif event.button() == Qt.MouseButton.RightButton:  # not dragged, which zooms
+            event.accept()
+            self.menu_wanted.emit(event.screenPos().toPoint())
 
 
 class Canvas(pg.PlotWidget):  # type: ignore[misc]
@@ -43,12 +47,14 @@ class Canvas(pg.PlotWidget):  # type: ignore[misc]
         hovered(object): x under the mouse in axis coordinates, or None when it leaves.
         zoomed(): the user moved or scaled the ranges by hand.
         fit_wanted(): double click.
+        menu_wanted(QPoint): right click, or key of the menu; place on the screen.
         window_changed(): the visible range of x or the width has changed.
     """
 
     hovered = Signal(object)
     zoomed = Signal()
     fit_wanted = Signal()
+    menu_wanted = Signal(QPoint)
     window_changed = Signal()
 
     def __init__(self, font: QFont) -> None:
@@ -67,6 +73,7 @@ class Canvas(pg.PlotWidget):  # type: ignore[misc]
         for axis in (self.x_axis, self.y_axis):
             axis.setZValue(-10)
         self.box.fit_wanted.connect(self.fit_wanted)
+        self.box.menu_wanted.connect(self.menu_wanted)
         self.box.sigRangeChangedManually.connect(lambda _mask: self.zoomed.emit())
         self.box.sigXRangeChanged.connect(lambda *_: self.window_changed.emit())
         self.box.sigResized.connect(lambda _box: self.window_changed.emit())
@@ -98,6 +105,11 @@ class Canvas(pg.PlotWidget):  # type: ignore[misc]
         height = QFontMetrics(self.x_axis.style["tickFont"]).height()
         self.x_axis.names, self.x_axis.picture = names, None
         self.x_axis.setHeight(_BOTTOM_HEIGHT + (lines - 1) * height)
+
+    def contextMenuEvent(self, event: QContextMenuEvent) -> None:
+        event.accept()
+        if event.reason() == QContextMenuEvent.Reason.Keyboard:
+            self.menu_wanted.emit(self.mapToGlobal(self.rect().center()))
 
     def leaveEvent(self, event: QEvent) -> None:
         super().leaveEvent(event)

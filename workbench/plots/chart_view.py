@@ -6,7 +6,7 @@ import math
 
 import numpy as np
 import pyqtgraph as pg
-from PySide6.QtCore import QPointF, Qt, Signal
+from PySide6.QtCore import QPoint, QPointF, Qt, Signal
 from PySide6.QtGui import QColor, QPen
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
@@ -46,9 +46,11 @@ class ChartView(QWidget):
 
     Signals:
         picked(float, float): the user clicked a separate point of the chart: x and y, SI.
+        menu_wanted(QPoint): the user asks what can be done with the chart; place on the screen.
     """
 
     picked = Signal(float, float)
+    menu_wanted = Signal(QPoint)
 
     def __init__(self, parent: QWidget | None = None, name_others: bool = True) -> None:
         """Make a view; without ``name_others`` its legend names candidate and baseline only."""
@@ -91,6 +93,7 @@ class ChartView(QWidget):
         self._canvas.hovered.connect(self._hovered)
         self._canvas.zoomed.connect(self._zoomed_by_hand)
         self._canvas.fit_wanted.connect(self.fit)
+        self._canvas.menu_wanted.connect(self.menu_wanted)
         self._canvas.window_changed.connect(self._draw_numbers)
         self._canvas.box.clicked.connect(self._clicked)
 

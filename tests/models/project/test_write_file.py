@@ -9,8 +9,7 @@ from pathlib import Path
 import pytest
 
 from models.errors import InputError
-from models.exports import unique_stems, write_file
-from models.exports.write import make_folder
+from models.project.write_file import make_folder, write_file
 
 
 @pytest.mark.parametrize(
@@ -59,11 +58,3 @@ def test_a_device_a_folder_and_a_missing_folder_are_refused(tmp_path: Path) -> N
         with pytest.raises(InputError, match="cannot be written"):
             write_file(path, b"new")
     assert list(tmp_path.iterdir()) == []
-
-
-def test_names_of_files_are_plain_and_all_different() -> None:
-    names = ["Soft: rear/2", "soft rear 2", "../../etc/passwd", "=1+1", "", "Größe", "CON", "x" * 300]
-    found = unique_stems(names)
-    assert found[:6] == ["soft-rear-2", "soft-rear-2-2", "etc-passwd", "1-1", "unnamed", "größe"]
-    assert len(set(found)) == len(names)
-    assert max(map(len, found)) <= 60

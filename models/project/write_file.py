@@ -1,4 +1,4 @@
-"""Exported files appear whole or not at all."""
+"""Files that the user asks for: whole or not at all, and a refusal that says why."""
 
 from __future__ import annotations
 
