@@ -14,11 +14,13 @@ from pytestqt.qtbot import QtBot
 
 from models.analysis import analyse
 from models.judge import key_figures
+from models.judge.statics import load_case_table
 from models.run import Run
 from models.units import INCH_POUND
-from models.vehicle import Vehicle
+from models.vehicle import AS_DESIGNED, LoadCase, Vehicle
 from workbench.copied_table import copied
 from workbench.figure_table import FigureTable
+from workbench.pages.load_cases.table import LoadCaseTable
 from workbench.table_dress import dress_table
 from workbench.window.figures_panel import FiguresPanel
 
@@ -136,3 +138,20 @@ def test_a_short_table_without_heads_in_sight_has_them_in_the_copy(qtbot: QtBot)
     view.actions()[0].trigger()
     assert pasted()[0] == ["Figure", "Value", "Unit"]
     assert len(pasted()) == 3
+
+
+def test_load_cases_are_copied_with_the_baseline_in_columns_of_its_own(qtbot: QtBot) -> None:
+    view = LoadCaseTable()
+    qtbot.addWidget(view)
+    rows = load_case_table(Vehicle(), (AS_DESIGNED, LoadCase(name="=two")))
+    view.show_rows(rows, rows, "as designed")
+    view.set_units(INCH_POUND)
+    view.actions()[0].trigger()
+    head, *cases = pasted()
+    assert head[:2] == ["Load case", "FL lbf"]
+    assert "FL lbf, baseline" in head
+    assert {len(row) for row in cases} == {len(head)}
+    assert [row[0] for row in cases] == ["as designed", "'=two"]
+    force = float(cases[0][1]) * 4.4482216
+    assert force == pytest.approx(rows[0].tyre_force[0], abs=0.5 * 4.45)  # shown in whole lbf
+    assert cases[0][head.index("FL lbf, baseline")] == cases[0][1]
