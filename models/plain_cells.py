@@ -20,7 +20,8 @@ _NEXT_CELL = re.compile(r"([,;\t]\s*)(?=[=+\-@])")
 def plain_cell(text: str) -> str:
     """One cell, on one line."""
     line = " ".join(text.split())
-    return f"'{line}" if line.startswith(tuple(_FORMULA)) and not _NUMBER.fullmatch(line) else line
+    harmless = len(line) < 2 or _NUMBER.fullmatch(line)  # a lone sign computes nothing
+    return f"'{line}" if line.startswith(tuple(_FORMULA)) and not harmless else line
 
 
 def plain_comment(text: str) -> str:

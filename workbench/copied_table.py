@@ -13,6 +13,7 @@ from PySide6.QtGui import QAction, QGuiApplication, QKeySequence
 from PySide6.QtWidgets import QTableView
 
 from models.plain_cells import plain_cell
+from models.units import KINDS
 
 __all__ = ["copied", "copy_rows", "make_copyable", "rows_of", "shown_rows"]
 
@@ -22,6 +23,11 @@ _NUMBER = re.compile(r"([-+]?\d+\.?\d*(?:e[-+]?\d+)?)( ?%)?")
 _POWER = re.compile(r"(\d+\.?\d*)·10([⁻⁰¹²³⁴⁵⁶⁷⁸⁹]+)")
 _RAISED = str.maketrans("⁻⁰¹²³⁴⁵⁶⁷⁸⁹", "-0123456789")
 _SPACES = str.maketrans("", "", "\u202f\u2009")
+_WITH_UNIT = re.compile(r"([-+−]?\d[\d.\u202f]*(?:·10[⁻⁰¹²³⁴⁵⁶⁷⁸⁹]+)?) (\S+)")
+# A share stays "12 %", which a spreadsheet reads.
+_UNITS = {unit for kind in KINDS.values() for unit in kind.units} - {"1", "%"}
+# How a head tells the order of its rows.
+_ARROWS = re.compile(r"\s*[▲▼]")
 _SIGNED_WORDS = re.compile(r"\+(?=\d)")
 
 
@@ -81,13 +87,31 @@ def shown_rows(table: QTableView, chosen: Sequence[int] | None = None) -> list[l
         for place, head in enumerate(heads)
         if head or any(sign.isalnum() for row in texts for sign in row[place])
     ]
-    return [[row[place] for place in kept] for row in (heads, *texts)]
+    columns_shown = [[row[place] for row in (heads, *texts)] for place in kept]
+    apart = [column for shown in columns_shown for column in _without_units(shown)]
+    return [list(row) for row in zip(*apart, strict=True)]
+
+
+def _without_units(column: list[str]) -> list[list[str]]:
+    """A column whose cells name units, "27 N/mm", as numbers with the unit in the head or beside."""
+    head, *cells = column
+    found = [_WITH_UNIT.fullmatch(text) for text in cells]
+    units = [match[2] if match is not None and match[2] in _UNITS else "" for match in found]
+    if not any(units):
+        return [column]
+    numbers = [
+        match[1] if match and unit else text for match, unit, text in zip(found, units, cells, strict=True)
+    ]
+    if len({*units} - {""}) == 1:
+        return [[f"{head} {max(units)}", *numbers]]
+    return [[head, *numbers], [f"{head}, unit", *units]]
 
 
 def _heads(model: QAbstractItemModel, columns: Sequence[int]) -> list[str]:
     """Heads on one line; one that stands more than once goes with the one before it."""
     across = Qt.Orientation.Horizontal
-    heads = [" ".join(str(model.headerData(column, across) or "").split()) for column in columns]
+    texts = (_ARROWS.sub("", str(model.headerData(column, across) or "")) for column in columns)
+    heads = [" ".join(text.split()) for text in texts]
     named, before = [], ""
     for head in heads:
         if heads.count(head) > 1 and head and before:

@@ -77,6 +77,22 @@ def test_ctrl_c_copies_heads_and_numbers(qtbot: QtBot) -> None:
     assert view.contextMenuPolicy() == Qt.ContextMenuPolicy.ActionsContextMenu
 
 
+def test_units_of_cells_stand_in_the_head_or_beside(qtbot: QtBot) -> None:
+    rows = [
+        ["rate", "27 N/mm", "1.2 MPa", "="],
+        ["mass", "1\u202f200 kg", "−3 MPa", "-"],
+        ["kind", "coil", "", ""],
+    ]
+    view = table(qtbot, ["Parameter", "Candidate", "Stress ▲", "Off"], rows)
+    view.actions()[0].trigger()
+    assert pasted() == [
+        ["Parameter", "Candidate", "Candidate, unit", "Stress MPa", "Off"],
+        ["rate", "27", "N/mm", "1.2", "="],
+        ["mass", "1200", "kg", "-3", "-"],
+        ["kind", "coil", "", "", ""],
+    ]
+
+
 def test_several_selected_rows_alone_are_copied_and_one_is_no_choice(qtbot: QtBot) -> None:
     view = table(qtbot, ["Name"], [[name] for name in "abcd"])
     rows = QItemSelectionModel.SelectionFlag.Select | QItemSelectionModel.SelectionFlag.Rows
