@@ -19,6 +19,7 @@ __all__ = [
     "INCH_POUND",
     "KINDS",
     "METRIC",
+    "SI",
     "Kind",
     "UnitChoice",
     "UnitError",
@@ -119,6 +120,7 @@ KINDS: dict[str, Kind] = {
 UnitChoice = Mapping[str, str]
 
 METRIC: UnitChoice = {name: kind.usual for name, kind in KINDS.items()}
+SI: UnitChoice = {name: kind.si for name, kind in KINDS.items()}
 INCH_POUND: UnitChoice = {
     **METRIC,
     "mass": "lb",

@@ -1,4 +1,4 @@
-"""The same work without a screen: ``corduroy figures``, ``parts``, ``life``, ``packaging`` and ``study``."""
+"""The same work without a screen: ``corduroy figures``, ``parts``, ``study``, ``export`` and more."""
 
 from __future__ import annotations
 
@@ -17,7 +17,8 @@ from models.judge import key_figures
 from models.manoeuvre import Straight
 from models.project import Project, Variant, choose_load_case, load
 from models.roads import road_class
-from models.units import INCH_POUND, KINDS, METRIC, UnitChoice, format_value
+from models.units import INCH_POUND, KINDS, METRIC, SI, UnitChoice, format_value
+from workbench.cli_export import add_export_options, export_command
 from workbench.cli_life import life_json, life_text
 from workbench.cli_packaging import packaging_json, packaging_text
 from workbench.cli_parts import parts_json, parts_text
@@ -27,9 +28,9 @@ from workbench.cli_text import figure_entry, finite, table_lines
 __all__ = ["COMMANDS", "main"]
 
 #: First words of a command line that need no window.
-COMMANDS = ("figures", "parts", "life", "packaging", "study")
+COMMANDS = ("figures", "parts", "life", "packaging", "study", "export")
 
-_UNITS: dict[str, UnitChoice] = {"metric": METRIC, "inch-pound": INCH_POUND}
+_UNITS: dict[str, UnitChoice] = {"metric": METRIC, "inch-pound": INCH_POUND, "si": SI}
 
 _Write = Callable[[Project, Sequence[Variant], UnitChoice], str]
 
@@ -67,7 +68,6 @@ def _parser() -> argparse.ArgumentParser:
         epilog=" ".join(CAUTIONS),
         allow_abbrev=False,
     )
-    figures.add_argument("--load", metavar="NAME", help="load case; by default the one chosen in the project")
     parts = commands.add_parser(
         "parts",
         help="print what the parts in steel give and bear",
@@ -100,15 +100,28 @@ def _parser() -> argparse.ArgumentParser:
         epilog=" ".join(CAUTIONS),
         allow_abbrev=False,
     )
+    export = commands.add_parser(
+        "export",
+        help="write data or all figures of a project as files for other tools",
+        description="Write time histories, spectra, frequency responses and speed sweeps of the variants of "
+        "a project as CSV, MAT or ASAM MDF, or all its figures.",
+        epilog=" ".join(CAUTIONS),
+        allow_abbrev=False,
+    )
+    for loaded in (figures, export):
+        loaded.add_argument("--load", metavar="NAME", help="load case; by default that of the project")
     for command, work in (
         (figures, _figures),
         (parts, _printed(parts_text, parts_json)),
         (life, _printed(life_text, life_json)),
         (packaging, _printed(packaging_text, packaging_json)),
         (study, _study),
+        (export, _export),
     ):
         command.set_defaults(command=work)
         _add_common(command)
+        if command is not export:  # which prints the names of its files
+            command.add_argument("--json", action="store_true", help="print JSON instead of a table")
         if command is not study:
             command.add_argument(
                 "--variant",
@@ -117,7 +130,12 @@ def _parser() -> argparse.ArgumentParser:
                 help="only this variant; may be given more than once",
             )
     add_study_options(study)
+    add_export_options(export)
     return parser
+
+
+def _export(options: argparse.Namespace) -> str:
+    return export_command(options, _UNITS[options.units])
 
 
 def _study(options: argparse.Namespace) -> str:
@@ -127,7 +145,6 @@ def _study(options: argparse.Namespace) -> str:
 def _add_common(command: argparse.ArgumentParser) -> None:
     command.add_argument("file", type=Path, metavar="FILE", help="project file")
     command.add_argument("--units", choices=_UNITS, default="metric", help="units of the figures")
-    command.add_argument("--json", action="store_true", help="print JSON instead of a table")
 
 
 def _chosen(project: Project, options: argparse.Namespace) -> list[Variant]:

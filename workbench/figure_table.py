@@ -37,6 +37,7 @@ class FigureTable(FilledTable):
         self._name, self._is_wrong = name, is_wrong
         self._figures: tuple[Figure, ...] = ()
         self.rows = QStandardItemModel(0, 3, self)
+        self.rows.setHorizontalHeaderLabels(("Figure", "Value", "Unit"))  # out of sight; for a copy
         self.setModel(self.rows)
         self._dress()
 

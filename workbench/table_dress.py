@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Container
+from collections.abc import Callable, Container, Sequence
 
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QFontMetrics, QStandardItem, QStandardItemModel
 from PySide6.QtWidgets import QAbstractItemView, QFrame, QTableView, QWidget
 
 from models.units import METRIC, UnitChoice
+from workbench.copied_table import make_copyable
 from workbench.theme import LIGHT, Theme, small_font
 
 __all__ = ["LEFT", "RIGHT", "FilledTable", "dress_table", "make_rows"]
@@ -19,12 +20,15 @@ RIGHT = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
 _AIR = 5
 
 
-def dress_table(table: QTableView, name: str) -> QFontMetrics:
-    """Dress a table that is read and not typed into.
+def dress_table(
+    table: QTableView, name: str, copied: Callable[[], Sequence[Sequence[str]]] | None = None
+) -> QFontMetrics:
+    """Dress a table that is read and not typed into; it can be copied.
 
     Args:
         table: gets the look; its columns keep their widths.
         name: what it is, for those who cannot see it.
+        copied: gives head and rows to copy in place of what is shown.
 
     Returns:
         Metrics of its type, for the widths of the columns.
@@ -47,6 +51,7 @@ def dress_table(table: QTableView, name: str) -> QFontMetrics:
     header.setFont(font)
     header.setHighlightSections(False)
     header.setMinimumSectionSize(1)
+    make_copyable(table, copied)
     return metrics
 
 

@@ -8,7 +8,7 @@ from pathlib import Path
 from models.charts.chart import Chart
 from models.charts.table import table_text
 from models.errors import InputError
-from models.project.safe_write import write_safely
+from models.project.write_file import write_file
 from models.units import METRIC, UnitChoice
 
 __all__ = ["export"]
@@ -26,11 +26,10 @@ def export(chart: Chart, path: str | os.PathLike[str], units: UnitChoice = METRI
         heading: a line on project, variants and run.
 
     Raises:
-        InputError: the suffix is none of the four.
-        OSError: the file cannot be written.
+        InputError: the suffix is none of the four, or the file cannot be written; what was there before is
+            untouched.
     """
-    path = Path(os.path.realpath(path))
-    write_safely(path, _content(chart, path.suffix.lower(), units, heading))
+    write_file(path, _content(chart, Path(path).suffix.lower(), units, heading))
 
 
 def _content(chart: Chart, suffix: str, units: UnitChoice, heading: str) -> bytes:

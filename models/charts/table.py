@@ -8,6 +8,7 @@ from itertools import zip_longest
 
 from models.charts.chart import Array, Axis, Chart
 from models.charts.span_rows import span_rows
+from models.plain_cells import plain_cell, plain_comment
 from models.units import UnitChoice
 
 __all__ = ["table_text"]
@@ -28,7 +29,7 @@ def table_text(chart: Chart, units: UnitChoice, heading: str = "") -> str:
     text = io.StringIO()
     names = *_name_lines(chart.x), *_name_lines(chart.y)
     for comment in (*heading.splitlines(), chart.title, *names, *_span_lines(chart, units)):
-        text.write(f"# {comment}\n")
+        text.write(f"{plain_comment(comment)}\n")
     csv.writer(text, lineterminator="\n").writerows(zip_longest(*columns, fillvalue=""))
     return text.getvalue()
 
@@ -60,5 +61,5 @@ def _same(first: Array, second: Array) -> bool:
 def _column(label: str, axis: Axis, values: Array, units: UnitChoice) -> list[str]:
     scale, _ = axis.display(units)
     unit = "" if axis.names else f"({axis.unit_and_sign(units)})"
-    name = " ".join(f"{label} {unit}".split())
+    name = plain_cell(" ".join(f"{label} {unit}".split()))
     return [name, *(f"{value:.9g}" for value in (values / scale).tolist())]

@@ -3,19 +3,28 @@
 from __future__ import annotations
 
 import csv
+import errno
+import os
 import re
 import zlib
 from pathlib import Path
 
 import numpy as np
 import pytest
-from PySide6.QtGui import QGuiApplication, QImage
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QContextMenuEvent, QGuiApplication, QImage
 from PySide6.QtWidgets import QFileDialog, QMenu, QToolButton
 from pytestqt.qtbot import QtBot
+from scipy.io import loadmat
 
 from models.charts import Chart
+from models.errors import InputError
+from models.exports import unique_stems
+from models.exports.figure_groups import GROUPS
 from models.units import INCH_POUND, UnitChoice
 from tests.gui.hands import Hands
+from workbench.plots.canvas import Canvas
+from workbench.window.data_dialog import DataDialog
 from workbench.window.exporter import FORMATS
 from workbench.window.main_window import MainWindow
 
@@ -105,8 +114,102 @@ def test_a_folder_that_cannot_be_written_is_told(window: MainWindow, qtbot: QtBo
     assert window.notice.isVisible()
 
 
-def test_the_image_of_a_plot_goes_to_the_clipboard(window: MainWindow, qtbot: QtBot) -> None:
-    menu = window.plots.panels[0].findChild(QToolButton).menu()
+def test_a_plot_goes_to_the_clipboard_as_shown_and_as_printed(window: MainWindow, qtbot: QtBot) -> None:
+    panel = window.plots.panels[0]
+    menu = panel.findChild(QToolButton).menu()
     assert isinstance(menu, QMenu)
-    next(action for action in menu.actions() if action.text() == "Copy image").trigger()
-    assert QGuiApplication.clipboard().pixmap().width() == window.plots.panels[0].view.width()
+    next(action for action in menu.actions() if action.text() == "Copy as shown").trigger()
+    assert QGuiApplication.clipboard().pixmap().width() == panel.view.width()
+    # A right click without a drag, and Ctrl+C on the plot.
+    canvas = panel.view.findChild(Canvas)
+    with qtbot.waitSignal(menu.aboutToShow):
+        qtbot.mouseClick(canvas.viewport(), Qt.MouseButton.RightButton, pos=canvas.viewport().rect().center())
+    menu.close()
+    with qtbot.waitSignal(menu.aboutToShow):
+        place = canvas.rect().center()
+        event = QContextMenuEvent(QContextMenuEvent.Reason.Keyboard, place, canvas.mapToGlobal(place))
+        QGuiApplication.sendEvent(canvas, event)
+    menu.close()
+    canvas.setFocus()
+    with qtbot.waitSignal(window.exporter.done, timeout=20_000):
+        qtbot.keyClick(canvas, Qt.Key.Key_C, Qt.KeyboardModifier.ControlModifier)
+    data = QGuiApplication.clipboard().mimeData()
+    assert QGuiApplication.clipboard().image().width() > 1000
+    assert panel.chart is not None
+    drawing = bytes(data.data("image/svg+xml").data()).decode("utf-8")
+    assert panel.chart.y.title(window.settings.units) in drawing
+
+
+def test_data_of_the_variants_chosen(
+    window: MainWindow, hands: Hands, qtbot: QtBot, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(QFileDialog, "getExistingDirectory", lambda *_args: str(tmp_path / "data"))
+    project = window.document.project
+    for kinds, form, files in (({"spectrum"}, "mat", 2), ({"spectrum", "sweep"}, "csv", 4)):
+        hands.choose("export_data")
+        dialog = window.findChild(DataDialog)
+        for name, box in dialog.kinds.items():
+            box.setChecked(name in kinds)
+        dialog.format_box.setCurrentIndex(dialog.format_box.findData(form))
+        assert dialog.note.text().startswith(f"{files} files")
+        with qtbot.waitSignal(window.exporter.done, timeout=20_000):
+            qtbot.mouseClick(dialog.go, Qt.MouseButton.LeftButton)
+        qtbot.waitUntil(lambda: window.findChild(DataDialog) is None)
+    names = sorted(path.name for path in (tmp_path / "data").iterdir())
+    stems = unique_stems([project.candidate, project.baseline])
+    assert names == sorted(
+        [f"{kind}-{stem}.csv" for kind in ("spectrum", "sweep") for stem in stems]
+        + [f"spectrum-{stem}.mat" for stem in stems]
+    )
+    found = loadmat(tmp_path / "data" / f"spectrum-{stems[0]}.mat", simplify_cells=True)
+    candidate = window.engine.candidate
+    assert candidate is not None
+    degree = np.pi / 180
+    np.testing.assert_allclose(found["pitch"] * degree**2, candidate.ride.channel("pitch"), rtol=1e-12)
+    # The last choice is offered again, and without data there is nothing to go on with.
+    hands.choose("export_data")
+    dialog = window.findChild(DataDialog)
+    assert {name for name, box in dialog.kinds.items() if box.isChecked()} == {"spectrum", "sweep"}
+    for box in dialog.kinds.values():
+        box.setChecked(False)
+    assert not dialog.go.isEnabled()
+    dialog.reject()
+
+
+def test_all_figures_and_what_could_not_be_made(
+    window: MainWindow, hands: Hands, qtbot: QtBot, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def refused(_subject: object) -> list[object]:
+        raise InputError.of("", "", "the car does not stand")
+
+    for group in GROUPS:  # all of them take a while
+        monkeypatch.setitem(GROUPS, group, refused if group == "life" else lambda _subject: ())
+    monkeypatch.setitem(GROUPS, "ride", lambda _subject: [("psd-pitch", window.plots.charts()[2])])
+    monkeypatch.setattr(QFileDialog, "getExistingDirectory", lambda *_args: str(tmp_path / "all"))
+    with qtbot.waitSignals([window.exporter.done, window.exporter.refused], timeout=30_000):
+        hands.choose("export_all_svg")
+    assert [path.name for path in (tmp_path / "all").iterdir()] == ["ride-psd-pitch.svg"]
+    assert "life: the car does not stand" in window.notice.text.text()
+
+
+def test_a_picture_of_the_window(
+    window: MainWindow, hands: Hands, qtbot: QtBot, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    path = tmp_path / "window.png"
+    monkeypatch.setattr(QFileDialog, "getSaveFileName", lambda *_args: (str(path.with_suffix("")), ""))
+    with qtbot.waitSignal(window.exporter.done, timeout=20_000):
+        hands.choose("export_picture")
+    size = window.size() * window.devicePixelRatio()
+    assert QImage(str(path)).size() == size
+    hands.choose("copy_picture")
+    assert QGuiApplication.clipboard().image().size() == size
+    before = path.read_bytes()
+
+    def full(_descriptor: int) -> None:
+        raise OSError(errno.ENOSPC, os.strerror(errno.ENOSPC))
+
+    monkeypatch.setattr(os, "fsync", full)
+    with qtbot.waitSignal(window.exporter.refused, timeout=20_000) as refused:
+        hands.choose("export_picture")
+    assert "no space left on device. What was there before is untouched." in refused.args[0]
+    assert path.read_bytes() == before

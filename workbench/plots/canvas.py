@@ -5,8 +5,8 @@ from __future__ import annotations
 from typing import Any
 
 import pyqtgraph as pg
-from PySide6.QtCore import QEvent, QPointF, QRectF, Qt, Signal
-from PySide6.QtGui import QFont, QFontMetrics
+from PySide6.QtCore import QEvent, QPoint, QPointF, QRectF, Qt, Signal
+from PySide6.QtGui import QContextMenuEvent, QFont, QFontMetrics
 
 from workbench.plots.axes import NAME_LINES, RoundAxis
 
@@ -19,14 +19,16 @@ _WIDEST, _AIR = 210, 14
 
 
 class _Box(pg.ViewBox):  # type: ignore[misc]  # pyqtgraph has no types
-    """View box without a menu; a double click asks for a fit.
+    """View box without a menu of its own; a double click asks for a fit.
 
     Signals:
+        menu_wanted(QPoint): a right click without a drag; place on the screen.
         clicked(object, bool): place of a click, px, and whether Ctrl was held.
         brushed(object, bool): rectangle of a drag, in coordinates of the axes, and whether Ctrl was held.
     """
 
     fit_wanted = Signal()
+    menu_wanted = Signal(QPoint)
     clicked = Signal(object, bool)
     brushed = Signal(object, bool)
 
@@ -43,6 +45,9 @@ class _Box(pg.ViewBox):  # type: ignore[misc]  # pyqtgraph has no types
         elif event.button() == Qt.MouseButton.LeftButton:
             event.accept()
             self.clicked.emit(event.pos(), _with_ctrl(event))
+        elif event.button() == Qt.MouseButton.RightButton:  # not dragged, which zooms
+            event.accept()
+            self.menu_wanted.emit(event.screenPos().toPoint())
 
     def mouseDragEvent(self, event: Any, axis: int | None = None) -> None:
         if not self.brushing or axis is not None or event.button() != Qt.MouseButton.LeftButton:
@@ -68,12 +73,14 @@ class Canvas(pg.PlotWidget):  # type: ignore[misc]
         hovered(object): x under the mouse in axis coordinates, or None when it leaves.
         zoomed(): the user moved or scaled the ranges by hand.
         fit_wanted(): double click.
+        menu_wanted(QPoint): right click, or key of the menu; place on the screen.
         window_changed(): the visible range of x or the width has changed.
     """
 
     hovered = Signal(object)
     zoomed = Signal()
     fit_wanted = Signal()
+    menu_wanted = Signal(QPoint)
     window_changed = Signal()
 
     def __init__(self, font: QFont) -> None:
@@ -92,6 +99,7 @@ class Canvas(pg.PlotWidget):  # type: ignore[misc]
         for axis in (self.x_axis, self.y_axis):
             axis.setZValue(-10)
         self.box.fit_wanted.connect(self.fit_wanted)
+        self.box.menu_wanted.connect(self.menu_wanted)
         self.box.sigRangeChangedManually.connect(lambda _mask: self.zoomed.emit())
         self.box.sigXRangeChanged.connect(lambda *_: self.window_changed.emit())
         self.box.sigResized.connect(lambda _box: self.window_changed.emit())
@@ -126,6 +134,11 @@ class Canvas(pg.PlotWidget):  # type: ignore[misc]
             longest = max((metrics.horizontalAdvance(name) for name in y), default=0) + _AIR
             self.y_axis.names, self.y_axis.picture = y, None
             self.y_axis.setWidth(min(max(longest, _LEFT_WIDTH), _WIDEST))
+
+    def contextMenuEvent(self, event: QContextMenuEvent) -> None:
+        event.accept()
+        if event.reason() == QContextMenuEvent.Reason.Keyboard:
+            self.menu_wanted.emit(self.mapToGlobal(self.rect().center()))
 
     def leaveEvent(self, event: QEvent) -> None:
         super().leaveEvent(event)

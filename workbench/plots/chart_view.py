@@ -6,7 +6,7 @@ import math
 
 import numpy as np
 import pyqtgraph as pg
-from PySide6.QtCore import QPointF, QRectF, Qt, Signal
+from PySide6.QtCore import QPoint, QPointF, QRectF, Qt, Signal
 from PySide6.QtGui import QColor, QPen
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
@@ -49,11 +49,13 @@ class ChartView(QWidget):
         picked_too(float, float): the same with Ctrl held.
         brushed(object, bool): where :attr:`brushing`, the user dragged a rectangle over the chart: least x,
             greatest x, least y and greatest y, SI, and whether it adds to what was brushed before.
+        menu_wanted(QPoint): the user asks what can be done with the chart; place on the screen.
     """
 
     picked = Signal(float, float)
     picked_too = Signal(float, float)
     brushed = Signal(object, bool)
+    menu_wanted = Signal(QPoint)
 
     def __init__(self, parent: QWidget | None = None, name_others: bool = True) -> None:
         """Make a view; without ``name_others`` its legend names candidate and baseline only."""
@@ -96,6 +98,7 @@ class ChartView(QWidget):
         self._canvas.hovered.connect(self._hovered)
         self._canvas.zoomed.connect(self._zoomed_by_hand)
         self._canvas.fit_wanted.connect(self.fit)
+        self._canvas.menu_wanted.connect(self.menu_wanted)
         self._canvas.window_changed.connect(self._draw_numbers)
         self._canvas.box.clicked.connect(self._clicked)
         self._canvas.box.brushed.connect(self._brushed)

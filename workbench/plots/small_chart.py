@@ -10,7 +10,6 @@ from PySide6.QtGui import (
     QColor,
     QContextMenuEvent,
     QFontMetricsF,
-    QGuiApplication,
     QMouseEvent,
     QPainter,
     QPaintEvent,
@@ -24,6 +23,7 @@ from models.charts.chart import Role
 from models.charts.limits import Limits, extent, grown, y_limits
 from models.charts.ticks import Tick, round_ticks
 from models.units import UnitChoice, format_value
+from workbench.plots.copied_figure import copy_as_shown, copy_figure
 from workbench.plots.pens import curve_pen, variant_colour
 from workbench.polygon import polygon
 from workbench.theme import Theme, small_font
@@ -268,7 +268,8 @@ class SmallChart(QWidget):
         menu = QMenu(self)
         menu.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
         menu.addAction("Export figure or data…", lambda: self.export_wanted.emit(self.chart))
-        menu.addAction("Copy image", lambda: QGuiApplication.clipboard().setPixmap(self.grab()))
+        menu.addAction("Copy figure", lambda: copy_figure(self, self.chart))
+        menu.addAction("Copy as shown", lambda: copy_as_shown(self))
         menu.popup(event.globalPos())
 
 

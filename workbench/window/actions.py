@@ -51,16 +51,48 @@ ACTIONS: tuple[ActionSpec, ...] = (
     ActionSpec("save_as", "File", "Save as…", "Write the project to another file", "Ctrl+Shift+S"),
     ActionSpec(
         "export_figures",
-        "File",
-        "Export figures…",
+        "File/Export",
+        "Figures on show…",
         "Write all shown plots and their data into a folder",
         "Ctrl+E",
         "export",
         separator_before=True,
     ),
+    *(
+        ActionSpec(
+            f"export_all_{form}",
+            "File/Export",
+            f"All figures as {form.upper()}…",
+            "Write every figure of the project into a folder, by names that stay the same",
+        )
+        for form in ("pdf", "svg", "png")
+    ),
+    ActionSpec(
+        "export_data",
+        "File/Export",
+        "Data…",
+        "Write time histories, spectra, responses and speed sweeps as CSV, MAT or MDF",
+        "Ctrl+Shift+E",
+        separator_before=True,
+    ),
+    ActionSpec(
+        "export_picture",
+        "File/Export",
+        "Picture of the window…",
+        "Write a picture of the window as it is now",
+        separator_before=True,
+    ),
     ActionSpec("quit", "File", "Quit", "Close the program", "Ctrl+Q", separator_before=True),
     ActionSpec("undo", "Edit", "Undo", "Take back the last edit", "Ctrl+Z", "undo"),
     ActionSpec("redo", "Edit", "Redo", "Make the edit again that was taken back", "Ctrl+Shift+Z", "redo"),
+    ActionSpec(
+        "copy_picture",
+        "Edit",
+        "Copy picture of the window",
+        "Put a picture of the window as it is now on the clipboard",
+        "Ctrl+Shift+C",
+        separator_before=True,
+    ),
     ActionSpec(
         "find_parameter",
         "Edit",

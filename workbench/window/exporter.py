@@ -1,21 +1,28 @@
-"""Figures and their data to files, drawn in the worker thread."""
+"""Figures, data, tables and pictures to files and the clipboard, made in the worker thread."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
+from functools import partial
 from pathlib import Path
+from typing import Any
 
-from PySide6.QtCore import QObject, Signal
+from PySide6.QtCore import QBuffer, QByteArray, QIODevice, QMimeData, QObject, Signal
+from PySide6.QtGui import QGuiApplication, QImage
 from PySide6.QtWidgets import QFileDialog, QWidget
 
 from models.charts import Chart
-from models.project.safe_write import write_safely
+from models.exports.batch import write_data
+from models.exports.figure_groups import Subject
+from models.exports.figures import FIGURE_FORMS, FigureForm, write_figures
+from models.project.write_file import write_file
 from models.units import UnitChoice
 from workbench.document import Document
 from workbench.runner import Job, Runner
 from workbench.settings import Settings
+from workbench.window.data_dialog import DataDialog
 
-__all__ = ["FORMATS", "Exporter", "write_all"]
+__all__ = ["FIGURE_FORMS", "FORMATS", "Exporter", "write_all"]
 
 #: Suffix -> what the file dialog calls it.
 FORMATS = {
@@ -87,11 +94,7 @@ class Exporter(QObject):
         if name:
             path = Path(name)
 
-            def work(_job: Job) -> Path:
-                write_safely(path, text.encode("utf-8"))
-                return path
-
-            self._start(f"Exporting {path.name}", work, lambda written: self.done.emit(f"Exported {written}"))
+            self._write(path, lambda: text.encode("utf-8"))
 
     def ask_all(self, charts: Sequence[Chart]) -> None:
         """Export several charts in all formats into a folder that the user names."""
@@ -104,8 +107,93 @@ class Exporter(QObject):
                 lambda number: self.done.emit(f"Exported {number} files to {folder}"),
             )
 
-    def _start(self, title: str, work: object, done: object) -> None:
-        self._runner.start("export", title, work, done, lambda error: self.refused.emit(str(error)))  # type: ignore[arg-type]
+    def ask_figures(self, form: FigureForm) -> None:
+        """Export every figure of the project, on show or not, into a folder that the user names."""
+        start = str(self._folder())
+        name = QFileDialog.getExistingDirectory(self._window, "Export all figures of the project into", start)
+        if name:
+            project, path, folder = self._document.project, self._document.path, Path(name)
+            subject, missing = Subject(project, path, dict(self._settings.units)), list[str]()
+            self._start(
+                "Exporting all figures",
+                lambda job: write_figures(subject, folder, form, job.report, missing),
+                lambda files: self._tell_figures(len(files), folder, missing),
+            )
+
+    def ask_data(self) -> None:
+        """Ask for data, variants and format, and export them into a folder that the user names."""
+        dialog = DataDialog(self._document.project, self._settings, self._window)
+        dialog.accepted.connect(partial(self._ask_data_folder, dialog))
+        dialog.finished.connect(dialog.deleteLater)
+        dialog.open()
+
+    def _ask_data_folder(self, dialog: DataDialog) -> None:
+        start = str(self._folder())
+        name = QFileDialog.getExistingDirectory(self._window, "Export data into", start)
+        if name:
+            project, wish, folder = self._document.project, dialog.wish, Path(name)
+            self._start(
+                "Exporting data",
+                lambda job: write_data(project, wish, folder, job.report),
+                lambda files: self.done.emit(f"Exported {_files(len(files))} to {folder}"),
+            )
+
+    def ask_picture(self) -> None:
+        """Write a picture of the window, as it is now, to a PNG file that the user names."""
+        image = self._picture()
+        start = str(self._folder() / "window.png")
+        name, _ = QFileDialog.getSaveFileName(
+            self._window, "Save the picture of the window", start, "PNG picture (*.png)"
+        )
+        if name:
+            path = Path(name)
+            path = path if path.suffix.lower() == ".png" else path.with_name(f"{path.name}.png")
+            self._write(path, lambda: _png(image))
+
+    def copy_picture(self) -> None:
+        """Put a picture of the window on the clipboard."""
+        QGuiApplication.clipboard().setImage(self._picture())
+        self.done.emit("Copied the picture of the window")
+
+    def copy(self, chart: Chart) -> None:
+        """Put the figure of a chart on the clipboard, as picture and as drawing."""
+        units, heading = dict(self._settings.units), self._heading()
+
+        def work(_job: Job) -> tuple[bytes, bytes]:
+            from models.charts.figure import figure_bytes
+
+            return figure_bytes(chart, "png", units, heading), figure_bytes(chart, "svg", units, heading)
+
+        self._start("Copying the figure", work, lambda drawn: self._put(chart, *drawn), "copy")
+
+    def _put(self, chart: Chart, png: bytes, svg: bytes) -> None:
+        data = QMimeData()
+        data.setImageData(QImage.fromData(QByteArray(png)))
+        data.setData("image/png", QByteArray(png))
+        data.setData("image/svg+xml", QByteArray(svg))
+        QGuiApplication.clipboard().setMimeData(data)
+        self.done.emit(f"Copied {chart.title}")
+
+    def _picture(self) -> QImage:
+        return self._window.grab().toImage()
+
+    def _tell_figures(self, count: int, folder: Path, missing: Sequence[str]) -> None:
+        self.done.emit(f"Exported {_files(count)} to {folder}")
+        if missing:
+            self.refused.emit("These figures could not be made.\n" + "\n".join(missing))
+
+    def _write(self, path: Path, content: Callable[[], bytes]) -> None:
+        """Write one file; its content is made in the worker thread."""
+        self._start(
+            f"Exporting {path.name}",
+            lambda _job: write_file(path, content()),
+            lambda _nothing: self.done.emit(f"Exported {path}"),
+        )
+
+    def _start(
+        self, title: str, work: Callable[[Job], Any], done: Callable[[Any], None], lane: str = "export"
+    ) -> None:
+        self._runner.start(lane, title, work, done, lambda error: self.refused.emit(str(error)))
 
     def _folder(self) -> Path:
         return self._document.path.parent if self._document.path else Path.home()
@@ -113,3 +201,15 @@ class Exporter(QObject):
     def _heading(self) -> str:
         project = self._document.project
         return f"{project.name}: {project.candidate} against {project.baseline}"
+
+
+def _files(count: int) -> str:
+    return "1 file" if count == 1 else f"{count} files"
+
+
+def _png(image: QImage) -> bytes:
+    data = QByteArray()
+    buffer = QBuffer(data)
+    buffer.open(QIODevice.OpenModeFlag.WriteOnly)
+    image.save(buffer, "PNG")  # type: ignore[call-overload]  # the stubs want the format as bytes
+    return bytes(data.data())

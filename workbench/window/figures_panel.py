@@ -9,7 +9,7 @@ from PySide6.QtGui import QColor, QFont, QFontMetrics, QResizeEvent, QStandardIt
 from PySide6.QtWidgets import QHeaderView, QTableView, QVBoxLayout, QWidget
 
 from models.judge import GROUPS, Figure
-from models.units import KINDS, METRIC, UnitChoice, format_value
+from models.units import KINDS, METRIC, UnitChoice, factor, format_value
 from workbench.table_dress import dress_table
 from workbench.theme import LIGHT, Theme
 
@@ -94,7 +94,7 @@ class FiguresPanel(QWidget):
 
     def _dress_table(self) -> None:
         table = self.table
-        metrics = dress_table(table, "Key figures")
+        metrics = dress_table(table, "Key figures", self._copied)
         header = table.horizontalHeader()
         header.setDefaultAlignment(_RIGHT)
         for column, widest in _WIDEST.items():
@@ -158,6 +158,22 @@ class FiguresPanel(QWidget):
             self.model.item(row, column).setText(text)
         if colour != before[1]:
             self.model.item(row, column).setForeground(QColor(colour))
+
+    def _copied(self) -> list[list[str]]:
+        """Head and all rows, those out of sight too, with more digits than there is room for."""
+        rows = [["Group", "Figure", *_COLUMNS[_UNIT:]]]
+        for shown in self._rows:
+            if isinstance(shown, str):
+                continue
+            own, other = shown
+            unit, si = self._units[own.kind], KINDS[own.kind].si
+            numbers = [
+                f"{figure.value / factor(unit, si):.9g}" if math.isfinite(figure.value) else ""
+                for figure in shown
+            ]
+            change = change_text(own.value, other.value, own.kind, self._units)
+            rows.append([own.group, own.label, "" if unit == "1" else unit, *numbers, change])
+        return rows
 
     def _explain(self) -> None:
         """Tooltips, which name the units."""

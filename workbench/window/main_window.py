@@ -21,6 +21,7 @@ from PySide6.QtWidgets import (
 )
 
 from models.analysis import Analysis
+from models.charts import Chart
 from models.errors import InputError
 from models.judge import Figure, key_figures
 from models.project import (
@@ -47,7 +48,7 @@ from workbench.window.about import show_about, show_shortcuts
 from workbench.window.actions import ACTIONS, make_actions, recolour
 from workbench.window.all_pages import AllPages
 from workbench.window.drive_bar import DriveBar
-from workbench.window.exporter import Exporter
+from workbench.window.exporter import FIGURE_FORMS, Exporter
 from workbench.window.figures_panel import FiguresPanel
 from workbench.window.files import Files
 from workbench.window.notice import NoticeBar
@@ -240,6 +241,10 @@ class MainWindow(QMainWindow):
             "save": self.files.save,
             "save_as": self.files.save_as,
             "export_figures": lambda: self.exporter.ask_all(self.pages.charts()),
+            **{f"export_all_{form}": partial(self.exporter.ask_figures, form) for form in FIGURE_FORMS},
+            "export_data": self.exporter.ask_data,
+            "export_picture": self.exporter.ask_picture,
+            "copy_picture": self.exporter.copy_picture,
             "quit": self.close,
             "undo": self.document.undo_stack.undo,
             "redo": self.document.undo_stack.redo,
@@ -340,6 +345,10 @@ class MainWindow(QMainWindow):
             self.setWindowFilePath(str(path) if path else "")
         if self.document.unsaved != self.isWindowModified():
             self.setWindowModified(self.document.unsaved)
+
+    def copy_figure(self, chart: Chart) -> None:
+        """Put the figure of a chart on the clipboard; views below find the window by this name."""
+        self.exporter.copy(chart)
 
     def _show_busy(self, title: str) -> None:
         self._progress.setValue(0)

@@ -92,7 +92,7 @@ def test_failed_export_leaves_the_old_file(
         raise OSError(28, "No space left on device")
 
     monkeypatch.setattr("os.fsync", full_disk)
-    with pytest.raises(OSError, match="No space"):
+    with pytest.raises(InputError, match="no space left"):
         export(build("time-pitch", candidate), path)
     assert list(tmp_path.iterdir()) == [path]
     assert path.read_bytes() == b"old"

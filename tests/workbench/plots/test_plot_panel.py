@@ -75,7 +75,7 @@ def test_export_asks_with_the_chart(panel: PlotPanel, analysis: Analysis, qtbot:
 
 def test_image_is_copied(panel: PlotPanel, analysis: Analysis) -> None:
     panel.show_analyses(analysis)
-    menu_action(panel, "Copy image")
+    menu_action(panel, "Copy as shown")
     copied = QGuiApplication.clipboard().image()
     assert copied.size() == panel.view.size() * panel.devicePixelRatio()
 

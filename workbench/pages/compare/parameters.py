@@ -8,6 +8,7 @@ from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QTableView, QWidge
 
 from models.judge.difference import Difference
 from models.units import METRIC, UnitChoice
+from workbench.copied_table import make_copyable
 from workbench.theme import LIGHT, Theme, small_font
 
 __all__ = ["NAME", "TO_BASELINE", "TO_CANDIDATE", "ParameterTable"]
@@ -99,6 +100,7 @@ class ParameterTable(QTableView):
         for column, text in _WIDEST.items():
             self.setColumnWidth(column, metrics.horizontalAdvance(text) + _CELL_MARGINS)
         header.setSectionResizeMode(NAME, QHeaderView.ResizeMode.Stretch)
+        make_copyable(self)
 
     def _fill(self) -> None:
         heads = ("Parameter", "Candidate", "", "", "Baseline", "Difference")

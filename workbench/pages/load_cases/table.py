@@ -16,6 +16,7 @@ from PySide6.QtWidgets import (
 
 from models.judge.statics import LoadCaseRow
 from models.units import METRIC, UnitChoice
+from workbench.copied_table import make_copyable, shown_rows
 from workbench.pages.load_cases.texts import COLUMNS, LAST, cells, remarks
 from workbench.theme import LIGHT, Theme, small_font
 
@@ -107,6 +108,19 @@ class LoadCaseTable(QTableView):
             self.setColumnWidth(column, max(map(metrics.horizontalAdvance, texts)) + 2 * _MARGIN)
         header.setMinimumSectionSize(metrics.horizontalAdvance("Stands") + 2 * _MARGIN)
         header.setSectionResizeMode(LAST, QHeaderView.ResizeMode.Stretch)
+        make_copyable(self, self._copied)
+
+    def _copied(self) -> list[list[str]]:
+        """Head and rows of the candidate, then the baseline's faint lines as columns of their own."""
+        head, *rows = shown_rows(self)
+        if all(other is None for _, other in self._rows):
+            return [head, *rows]
+        faint = [self._below(other)[1:] for _, other in self._rows]
+        heads = [*head, *(f"{name}, baseline" for name in head[1:])]
+        return [heads, *([*row, *below] for row, below in zip(rows, faint, strict=True))]
+
+    def _below(self, other: LoadCaseRow | None) -> tuple[str, ...]:
+        return ("", *cells(other, self._units)[1:]) if other else ("",) * len(COLUMNS)
 
     def _fill(self) -> None:
         self._fill_header()
@@ -114,7 +128,7 @@ class LoadCaseTable(QTableView):
             self._make_rows(len(self._rows))
         for number, (row, other) in enumerate(self._rows):
             texts = cells(row, self._units)
-            below = ("", *cells(other, self._units)[1:]) if other else ("",) * len(COLUMNS)
+            below = self._below(other)
             for column, (text, faint) in enumerate(zip(texts, below, strict=True)):
                 marked = not row.stable or (column == LAST and bool(row.warnings))
                 self._write(number, column, text, faint, self._colour(column, marked))

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Qt, QTimer, Signal
-from PySide6.QtGui import QGuiApplication, QKeySequence, QShortcut, QShowEvent
+from PySide6.QtGui import QShowEvent
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QLineEdit, QPushButton, QVBoxLayout, QWidget
 
 from models.errors import InputError
@@ -12,10 +12,11 @@ from models.judge.target_input import limits_of
 from models.project import Project, set_target
 from models.target import Target, made
 from models.units import METRIC, UnitChoice
+from workbench.copied_table import copy_rows, make_copyable
 from workbench.document import Document
 from workbench.pages.scorecard.table import ScoreTable, over_speed
 from workbench.pages.scorecard.target_bar import TargetBar
-from workbench.pages.scorecard.texts import table_text
+from workbench.pages.scorecard.texts import table_rows, table_text
 from workbench.runner import Job, Runner
 from workbench.theme import LIGHT, Theme, small_font
 
@@ -119,9 +120,9 @@ class ScorecardPage(QWidget):
         self.bar.wanted.connect(self._set_target)
         self.bar.refused.connect(self.refused)
         self.copy_button.clicked.connect(self.copy)
-        self.save_button.clicked.connect(lambda: self.export_wanted.emit(self.text(",")))
-        copy = QShortcut(QKeySequence(QKeySequence.StandardKey.Copy), self.table, self.copy)
-        copy.setContext(Qt.ShortcutContext.WidgetShortcut)
+        self.save_button.clicked.connect(lambda: self.export_wanted.emit(self.text()))
+        make_copyable(self.table, self._rows)
+        self.table.setContextMenuPolicy(Qt.ContextMenuPolicy.DefaultContextMenu)  # it has more to offer
         for changed in (self._document.changed, self._document.opened):
             changed.connect(self._update)
 
@@ -144,13 +145,16 @@ class ScorecardPage(QWidget):
         """Bring the table up to date; the figures follow the document, not the results on show."""
         self._update()
 
-    def text(self, separator: str) -> str:
-        """The rows in sight as a table of text."""
-        return table_text(self.card, self.table.rows, self._units, separator) if self.card else ""
+    def text(self) -> str:
+        """The rows in sight as CSV."""
+        return table_text(self._rows())
 
     def copy(self) -> None:
-        """Put the rows in sight on the clipboard, tab separated."""
-        QGuiApplication.clipboard().setText(self.text("\t"))
+        """Put the rows in sight on the clipboard for a spreadsheet."""
+        copy_rows(self._rows())
+
+    def _rows(self) -> list[list[str]]:
+        return table_rows(self.card, self.table.rows, self._units) if self.card else []
 
     def showEvent(self, event: QShowEvent) -> None:
         super().showEvent(event)

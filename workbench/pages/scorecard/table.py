@@ -253,8 +253,9 @@ class ScoreTable(QTableView):
             menu.addAction("Against speed", lambda: self.speeds_wanted.emit(row.figure.key))
         if row.of_project and row.target is not None:
             menu.addAction("Remove the target", lambda: self.target_typed.emit(row, ""))
-        if not menu.isEmpty():
-            menu.popup(event.globalPos())
+        menu.addSeparator()
+        menu.addActions(self.actions())
+        menu.popup(event.globalPos())
 
     def _want_curve(self, row: Row) -> None:
         chart = curve_of(row.figure.key)

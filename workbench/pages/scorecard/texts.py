@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import csv
 import io
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Sequence
 from math import isfinite, isnan
 
 from models.judge.scorecard import Cell, Row, Scorecard, scope_words
+from models.plain_cells import plain_cell
 from models.target import target_text
 from models.units import KINDS, UnitChoice, factor, format_value
 
@@ -16,6 +17,7 @@ __all__ = [
     "change_words",
     "label_of",
     "margin_words",
+    "table_rows",
     "table_text",
     "target_words",
     "value_words",
@@ -77,8 +79,8 @@ def _change(cell: Cell, step: Callable[[], str]) -> str:
     return step() + share.replace("-", "−")
 
 
-def table_text(card: Scorecard, rows: Iterable[Row], units: UnitChoice, separator: str) -> str:
-    """Rows as CSV, with value, margin, verdict and change of each variant in columns of their own.
+def table_rows(card: Scorecard, rows: Iterable[Row], units: UnitChoice) -> list[list[str]]:
+    """Head and rows, with value, margin, verdict and change of each variant in columns of their own.
 
     Numbers are in the units of display with nine digits; what is not there is empty.
     """
@@ -86,11 +88,13 @@ def table_text(card: Scorecard, rows: Iterable[Row], units: UnitChoice, separato
     for place, name in enumerate(card.variants):
         named = f"{name} (baseline)" if place == card.baseline else name
         head += [named, f"{named}, margin", f"{named}, verdict", f"{named}, change", f"{named}, change %"]
+    return [head, *(_fields(row, units) for row in rows)]
+
+
+def table_text(rows: Iterable[Sequence[str]]) -> str:
+    """Rows as CSV."""
     text = io.StringIO()
-    writer = csv.writer(text, delimiter=separator, lineterminator="\n")
-    writer.writerow(_one_line(head))
-    for row in rows:
-        writer.writerow(_one_line(_fields(row, units)))
+    csv.writer(text, lineterminator="\n").writerows(map(plain_cell, row) for row in rows)
     return text.getvalue()
 
 
@@ -121,10 +125,6 @@ def _plain(row: Row, value: float | None, units: UnitChoice) -> str:
         return ""
     kind = row.figure.kind
     return f"{value / factor(units[kind], KINDS[kind].si):.9g}"
-
-
-def _one_line(fields: list[str]) -> list[str]:
-    return [" ".join(field.split()) for field in fields]
 
 
 def _step(row: Row, step: float, units: UnitChoice, with_unit: bool = True) -> str:
