@@ -120,7 +120,7 @@ class Quantity:
         """A text with a unit, or a number in SI; a pattern binds only texts and bounds bind only numbers."""
         return {
             "type": ["string", "number"],
-            "pattern": NUMBER_PATTERN if self.kind.si == "1" else NUMBER_PATTERN + r"[^\s\d]",
+            "pattern": NUMBER_PATTERN if self.kind.si == "1" else NUMBER_PATTERN + r"[^\s\d.eE+-]",
             "minimum": self.low,
             "maximum": self.high,
             "title": self.label,

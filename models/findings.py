@@ -27,8 +27,8 @@ class Finding:
 
     Attributes:
         subject: "stand", a car that does not stand in a load case, or not freely; "run", one that cannot
-            drive the run; "target", one that cannot be judged; "steel", a part that differs from the car; "study",
-            one that cannot be asked.
+            drive the run; "target", one that cannot be judged; "steel", a part that differs from the car;
+            "study", one that cannot be asked.
         variant: whose it is; empty where it is the project's.
         where: load case, figure, part or study.
         reason: what is wrong, in words.

@@ -32,12 +32,20 @@ __all__ = [
     "to_text",
 ]
 
-#: The units of the program, to make quantities for it: ``registry.Quantity(18, "N/mm")``.
-registry: pint.UnitRegistry[Any] = pint.UnitRegistry(cache_folder=None)
-
 # Text as engineers write it -> text as pint reads it.
 _SPELLING = {"·": "*", "°": "deg", "%": "percent", "g₀": "standard_gravity", "²": "**2", "³": "**3"}
 _SPELLING |= {"⁴": "**4", "−": "-", "µ": "micro", "μ": "micro"}
+
+
+def _spelled(text: str) -> str:
+    for mine, theirs in _SPELLING.items():
+        text = text.replace(mine, theirs)
+    return text
+
+
+#: The units of the program, in its spelling too: ``registry.Quantity(18, "N·m/rad")``.
+registry: pint.UnitRegistry[Any] = pint.UnitRegistry(cache_folder=None, preprocessors=[_spelled])
+
 _DIGITS = r"[-+−]?(?:\d+\.?\d*|\.\d+)(?:[eE][-+]?\d{1,3})?"
 _NUMBER = re.compile(rf"\s*({_DIGITS})\s*(.*?)\s*", re.DOTALL)
 #: How the text of a quantity begins, for a JSON schema.
@@ -162,9 +170,7 @@ INCH_POUND: UnitChoice = {
 
 @lru_cache(maxsize=4096)
 def _unit(text: str) -> pint.Unit:
-    plain = text
-    for mine, theirs in _SPELLING.items():
-        plain = plain.replace(mine, theirs)
+    plain = _spelled(text)
     if not _UNIT.fullmatch(plain) or "**" in re.sub(r"\*\*-?[1-9](?![0-9*])", "", plain):
         raise UnitError(f"'{text}' is not a unit")
     if plain in ("", "1"):
@@ -194,10 +200,7 @@ def factor(unit: str, si: str) -> float:
 @lru_cache(maxsize=256)
 def _display_unit(text: str) -> pint.Unit:
     """A unit of :data:`KINDS`; of those, unlike of a user's, some have powers that are no whole numbers."""
-    plain = text
-    for mine, theirs in _SPELLING.items():
-        plain = plain.replace(mine, theirs)
-    return registry.Unit("dimensionless" if plain == "1" else plain)
+    return registry.Unit("dimensionless" if text == "1" else _spelled(text))
 
 
 def quantity(value: Any, kind: str, units: UnitChoice = METRIC, form: str = "value") -> pint.Quantity[Any]:

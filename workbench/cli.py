@@ -7,23 +7,36 @@ import os
 import sys
 from collections.abc import Iterable, Sequence
 from importlib import import_module
+from textwrap import fill
 
 from models.errors import InputError
-from workbench.commands.command import REFUSED, Command, as_json
+from workbench.commands.command import REFUSED, Answer, Command, as_json
 
-__all__ = ["COMMANDS", "main"]
+__all__ = ["COMMANDS", "main", "overview"]
 
 #: First words of a command line that need no window.  A new command is a module of that name in
 #: ``workbench.commands`` with its ``COMMAND``, and its name here, in the order of the list in the help.
 COMMANDS = (
+    "new",
+    "check",
     "figures",
+    "compare",
+    "time",
+    "spectrum",
     "parts",
     "life",
     "packaging",
     "study",
+    "schema",
 )
 
-_EXIT_CODES = "Exit codes: 0 all is well; 1 something was found; 2 file, arguments or values are refused."
+_EXIT_CODES = """\
+exit codes:
+  0  all is well
+  1  something was found: faults by check, a target that is missed by compare --judge
+  2  the file, the arguments or a value are refused; standard error says why
+"""
+_WIDTH = 100
 
 
 def main(argv: Sequence[str]) -> int:
@@ -41,7 +54,7 @@ def main(argv: Sequence[str]) -> int:
         options = _parser(asked or COMMANDS).parse_args(argv)
     except SystemExit as stop:  # argparse has said why
         return int(stop.code or 0)
-    return _run(options.name, options.command, options)
+    return _run(options.asked, options.command, options)
 
 
 def _run(name: str, command: Command, options: argparse.Namespace) -> int:
@@ -50,27 +63,55 @@ def _run(name: str, command: Command, options: argparse.Namespace) -> int:
     except InputError as error:
         print(f"corduroy: {error}", file=sys.stderr)
         return REFUSED
-    content = answer.content
     try:
-        print(content if isinstance(content, str) else as_json(name, command.version, content), flush=True)
+        print(_printed(name, command, options, answer), flush=True)
     except BrokenPipeError:  # the reader has seen enough; a second flush at exit must not fail either
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
     return answer.code
 
 
+def _printed(name: str, command: Command, options: argparse.Namespace, answer: Answer) -> str:
+    if isinstance(answer.content, str):
+        return answer.content
+    by_hand = {"settings": options.set or []} if "set" in options else {}
+    return as_json(name, command.version, by_hand | dict(answer.content))
+
+
 def _parser(names: Iterable[str]) -> argparse.ArgumentParser:
     """Parser of these commands; those that are not asked for are not even loaded."""
-    parser = argparse.ArgumentParser(prog="corduroy", epilog=_EXIT_CODES, allow_abbrev=False)
+    parser = argparse.ArgumentParser(prog="corduroy", allow_abbrev=False)
     commands = parser.add_subparsers(required=True, metavar="COMMAND")
     for name in names:
-        command: Command = import_module(f"workbench.commands.{name}").COMMAND
+        command = _command(name)
         own = commands.add_parser(
             name,
             help=command.help,
-            description=command.description,
-            epilog=f"Example: corduroy {name} {command.example} — {_EXIT_CODES} {' '.join(command.cautions)}",
+            description=fill(command.description, _WIDTH),
+            epilog="\n".join(_ending(name, command)),
+            formatter_class=argparse.RawDescriptionHelpFormatter,
             allow_abbrev=False,
         )
-        own.set_defaults(name=name, command=command)
+        own.set_defaults(asked=name, command=command)
         command.add_options(own)
     return parser
+
+
+def overview() -> str:
+    """The commands and the exit codes, for the help of the program."""
+    lines = [f"  {name:10}  {_command(name).help}" for name in COMMANDS]
+    return "\n".join(
+        ["commands, which need no window (corduroy COMMAND --help says more):", *lines, "", _EXIT_CODES]
+    )
+
+
+def _command(name: str) -> Command:
+    command: Command = import_module(f"workbench.commands.{name}").COMMAND
+    return command
+
+
+def _ending(name: str, command: Command) -> Iterable[str]:
+    yield f"example:\n  corduroy {name} {command.example}\n"
+    yield _EXIT_CODES
+    if command.cautions:
+        yield "cautions:"
+        yield fill(" ".join(command.cautions), _WIDTH, initial_indent="  ", subsequent_indent="  ")

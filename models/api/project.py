@@ -224,6 +224,6 @@ def _plain(value: object) -> object:
     if not isinstance(value, pint.Quantity):
         return value
     try:
-        return f"{float(value.magnitude)!r} {value.units}"
+        return f"{float(value.magnitude)!r} {value.units:C}"
     except (TypeError, ValueError) as error:
         raise InputError.of("value", value, f"'{str(value)[:40]}' is no single number") from error

@@ -8,41 +8,43 @@ from typing import Any
 from models.analysis import Analysis, analyse
 from models.cautions import CAUTIONS
 from models.judge import key_figures
-from models.manoeuvre import Straight
-from models.project import Project, Variant, choose_load_case
-from models.roads import road_class
+from models.project import Project, Variant
 from models.units import KINDS, UnitChoice, format_value
 from workbench.commands.command import Answer, Command
 from workbench.commands.options import (
+    add_car_options,
+    add_load_option,
     add_project_options,
-    add_variant_option,
     chosen_variants,
     project_of,
+    settings_lines,
     units_of,
 )
-from workbench.commands.text import figure_entry, finite, table_lines
+from workbench.commands.text import do_not_stand, figure_entry, finite, head_of, run_text, table_lines
 
 __all__ = ["COMMAND"]
 
 
 def _add_options(command: argparse.ArgumentParser) -> None:
     add_project_options(command)
-    add_variant_option(command)
-    command.add_argument("--load", metavar="NAME", help="load case; by default the one chosen in the project")
+    add_car_options(command)
+    add_load_option(command)
 
 
 def _run(options: argparse.Namespace) -> Answer:
     project = project_of(options)
-    if options.load is not None:
-        project = choose_load_case(project, options.load)
     variants = chosen_variants(project, options)
     analyses = [analyse(variant.vehicle, project.run, project.load) for variant in variants]
     if options.json:
         return Answer(_data(project, variants, analyses, units_of(options)))
-    return Answer(_table(project, variants, analyses, units_of(options)))
+    head = [project.name, run_text(project, units_of(options)), *do_not_stand(variants, analyses)]
+    head += settings_lines(options)
+    return Answer("\n".join([*head, "", *_table_lines(project, variants, analyses, units_of(options))]))
 
 
-def _table(project: Project, variants: list[Variant], analyses: list[Analysis], units: UnitChoice) -> str:
+def _table_lines(
+    project: Project, variants: list[Variant], analyses: list[Analysis], units: UnitChoice
+) -> list[str]:
     names = [
         f"{variant.name} (baseline)" if variant.name == project.baseline else variant.name
         for variant in variants
@@ -52,37 +54,14 @@ def _table(project: Project, variants: list[Variant], analyses: list[Analysis], 
         unit, si = units[line[0].kind], KINDS[line[0].kind].si
         values = [format_value(figure.value, unit, si) for figure in line]
         rows.append([line[0].label, "" if unit == "1" else unit, *values])
-    lines = table_lines(rows, 2)
-    head = [project.name, _run_text(project, units), *_do_not_stand(variants, analyses), ""]
-    return "\n".join([*head, *lines, "", "Cautions: " + " ".join(CAUTIONS)])
-
-
-def _do_not_stand(variants: list[Variant], analyses: list[Analysis]) -> list[str]:
-    return [
-        f"{variant.name}: does not stand, {analysis.stand.reason}; linear results only"
-        for variant, analysis in zip(variants, analyses, strict=True)
-        if not analysis.stand.stable
-    ]
-
-
-def _run_text(project: Project, units: UnitChoice) -> str:
-    run = project.run
-    speed = format_value(run.speed, units["speed"], "m/s")
-    surface = f"class {road_class(run.surface.roughness)} surface"
-    driven = (
-        run.event.kind if isinstance(run.manoeuvre, Straight) else f"{run.event.kind}, {run.manoeuvre.kind}"
-    )
-    return (
-        f"{run.model}, {speed} {units['speed']}, {surface}, {driven}, {run.laws} time response, "
-        f"load: {project.load.name}"
-    )
+    return [*table_lines(rows, 2), "", "Cautions: " + " ".join(CAUTIONS)]
 
 
 def _data(
     project: Project, variants: list[Variant], analyses: list[Analysis], units: UnitChoice
 ) -> dict[str, Any]:
     return {
-        "project": project.model_dump(mode="json", include={"name", "note", "baseline", "candidate"}),
+        "project": head_of(project),
         "run": project.run.model_dump(mode="json"),
         "load_case": project.load.name,
         "variants": {

@@ -16,8 +16,8 @@ from models.judge.steel_life import FatiguePart, fatigue_parts, left_out, steel_
 from models.project import Project, Variant
 from models.units import UnitChoice, factor
 from workbench.commands.command import Command
-from workbench.commands.options import add_project_options, add_variant_option, printed
-from workbench.commands.text import figure_entry, finite, table_lines
+from workbench.commands.options import add_car_options, add_load_option, add_project_options, printed
+from workbench.commands.text import figure_entry, finite, head_of, table_lines
 from workbench.figure_text import distance_text, value_text
 
 __all__ = ["COMMAND"]
@@ -59,7 +59,7 @@ def _data(project: Project, variants: Sequence[Variant], units: UnitChoice) -> d
         InputError: as for the text.
     """
     return {
-        "project": project.model_dump(mode="json", include={"name", "note", "baseline", "candidate"}),
+        "project": head_of(project),
         "load_case": project.load.name,
         "road_mix": _roads(project),
         "variants": {variant.name: _variant(project, variant, units) for variant in variants},
@@ -156,13 +156,15 @@ def _entry(part: FatiguePart, life: Life, units: UnitChoice) -> dict[str, Any]:
 
 def _add_options(command: argparse.ArgumentParser) -> None:
     add_project_options(command)
-    add_variant_option(command)
+    add_car_options(command)
+    add_load_option(command)
 
 
 COMMAND = Command(
     help="print how long the parts in steel live over the road mix",
-    description="Drive each variant of a project over its road mix, and print the life, the worst road "
-    "and the greatest stress of the springs and bars that are described; ! marks what misses its target.",
+    description="Drive each variant of a project over its road mix, and print the life, the worst road and "
+    "the greatest stress of the springs and bars that are described; ! marks what misses its "
+    "target.",
     example="large_saloon.corduroy --variant 'joined torsion bars'",
     add_options=_add_options,
     run=printed(_text, _data),

@@ -15,8 +15,8 @@ from models.project import Project, Variant
 from models.units import KINDS, UnitChoice, factor
 from models.vehicle import AS_DESIGNED
 from workbench.commands.command import Command
-from workbench.commands.options import add_project_options, add_variant_option, printed
-from workbench.commands.text import figure_entry, finite, table_lines
+from workbench.commands.options import add_car_options, add_load_option, add_project_options, printed
+from workbench.commands.text import figure_entry, finite, head_of, table_lines
 from workbench.figure_text import unit_text, value_text
 from workbench.packaging_text import limit_words, number, reasons, verdict, with_unit, yield_words
 
@@ -36,7 +36,7 @@ def _text(project: Project, variants: Sequence[Variant], units: UnitChoice) -> s
 def _data(project: Project, variants: Sequence[Variant], units: UnitChoice) -> dict[str, Any]:
     """The same as data."""
     return {
-        "project": project.model_dump(mode="json", include={"name", "note", "baseline", "candidate"}),
+        "project": head_of(project),
         "load_cases": [AS_DESIGNED.name, *(case.name for case in project.load_cases)],
         "variants": {variant.name: _entry(project, variant, units) for variant in variants},
         "cautions": list(CAUTIONS),
@@ -144,13 +144,14 @@ def _row_entry(row: StackRow, units: UnitChoice) -> dict[str, Any]:
 
 def _add_options(command: argparse.ArgumentParser) -> None:
     add_project_options(command)
-    add_variant_option(command)
+    add_car_options(command)
+    add_load_option(command)
 
 
 COMMAND = Command(
     help="print travel and clearance against their limits, and the tolerance stack at trim",
-    description="Wheel travel, ground clearance and angles of the variants of a project in its load "
-    "cases and its run, and what tolerances do to the height at trim; ! marks what misses its limit.",
+    description="Wheel travel, ground clearance and angles of the variants of a project in its load cases "
+    "and its run, and what tolerances do to the height at trim; ! marks what misses its limit.",
     example="large_saloon.corduroy --variant 'joined torsion bars'",
     add_options=_add_options,
     run=printed(_text, _data),

@@ -13,8 +13,8 @@ from models.judge.part_report import PartReport, StateTable, is_exceeded, part_r
 from models.project import Project, Variant
 from models.units import KINDS, UnitChoice, factor, format_value
 from workbench.commands.command import Command
-from workbench.commands.options import add_project_options, add_variant_option, printed
-from workbench.commands.text import figure_entry, finite, table_lines
+from workbench.commands.options import add_car_options, add_project_options, printed
+from workbench.commands.text import figure_entry, finite, head_of, table_lines
 from workbench.figure_text import unit_text, value_text
 
 __all__ = ["COMMAND"]
@@ -38,7 +38,7 @@ def _text(project: Project, variants: Sequence[Variant], units: UnitChoice) -> s
 def _data(project: Project, variants: Sequence[Variant], units: UnitChoice) -> dict[str, Any]:
     """The same as data."""
     return {
-        "project": project.model_dump(mode="json", include={"name", "note", "baseline", "candidate"}),
+        "project": head_of(project),
         "load_cases": [case.name for case in project.load_cases],
         "variants": {
             variant.name: {report.place: _entry(report, units) for report in _described(project, variant)}
@@ -128,13 +128,14 @@ def _change_entry(change: Change, units: UnitChoice) -> dict[str, Any]:
 
 def _add_options(command: argparse.ArgumentParser) -> None:
     add_project_options(command)
-    add_variant_option(command)
+    add_car_options(command)
 
 
 COMMAND = Command(
     help="print what the parts in steel give and bear",
     description="Rate, stress, mass and more of the springs and bars that are described in a project, in "
-    "each load case and at the stops, and where the car differs from them; ! marks what exceeds a limit.",
+    "each load case and at the stops, and where the car differs from them; ! marks what exceeds"
+    " a limit.",
     example="large_saloon.corduroy --variant 'joined torsion bars'",
     add_options=_add_options,
     run=printed(_text, _data),

@@ -149,8 +149,8 @@ def _interrupted() -> Iterator[threading.Event]:
 
 COMMAND = Command(
     help="answer the studies of a project",
-    description="Compute the studies of a project, keep the results in a folder beside it and print "
-    "them. What is stopped by Ctrl+C, or by force, goes on with --resume.",
+    description="Compute the studies of a project, keep the results in a folder beside it and print them. "
+    "What is stopped by Ctrl+C, or by force, goes on with --resume.",
     example="my_car.corduroy --study 'Tolerances' --out tolerances.npz --workers 2",
     add_options=_add_options,
     run=_run,
