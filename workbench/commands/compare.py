@@ -14,15 +14,9 @@ from models.project import Project
 from models.target import Target
 from models.units import KINDS, UnitChoice, factor
 from workbench.commands.command import FINDINGS, FINE, Answer, Command
-from workbench.commands.options import (
-    add_car_options,
-    add_load_option,
-    add_project_options,
-    project_of,
-    settings_lines,
-    units_of,
-)
-from workbench.commands.text import finite, head_of, run_text, table_lines
+from workbench.commands.driven import add_run_options, run_head
+from workbench.commands.options import project_of, settings_lines, units_of
+from workbench.commands.text import finite, run_text, table_lines
 from workbench.figure_text import unit_text
 from workbench.scorecard_text import change_cell, label_of, target_words, value_words
 
@@ -30,9 +24,7 @@ __all__ = ["COMMAND"]
 
 
 def _add_options(command: argparse.ArgumentParser) -> None:
-    add_project_options(command)
-    add_car_options(command)
-    add_load_option(command)
+    add_run_options(command)
     command.add_argument(
         "--judge", action="store_true", help="exit with 1 where a variant misses a target of the project"
     )
@@ -104,9 +96,7 @@ def _value(row: Row, cell: Cell, units: UnitChoice) -> str:
 def _data(project: Project, found: Comparison, units: UnitChoice) -> dict[str, Any]:
     card = found.scorecard
     return {
-        "project": head_of(project),
-        "run": project.run.model_dump(mode="json"),
-        "load_case": project.load.name,
+        **run_head(project),
         "baseline": found.baseline,
         "variants": list(card.variants),
         "differences": {

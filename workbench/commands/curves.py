@@ -5,7 +5,7 @@ from __future__ import annotations
 import argparse
 import csv
 import io
-from collections.abc import Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import zip_longest
 from typing import Any
@@ -13,12 +13,16 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
+from models.analysis import Analysis
+from models.cautions import CAUTIONS
 from models.charts import Axis
 from models.errors import InputError
 from models.units import UnitChoice
+from workbench.commands.command import Answer
+from workbench.commands.driven import Driven, add_run_options, driven, run_head
 from workbench.commands.text import finite, table_lines
 
-__all__ = ["Column", "Curves", "add_curve_options", "chosen_keys", "csv_text", "curves_data", "curves_table"]
+__all__ = ["Column", "CurveKind", "Curves", "add_curve_options", "curves_answer"]
 
 Array = NDArray[np.float64]
 
@@ -41,8 +45,27 @@ class Curves:
     channels: tuple[Column, ...]
 
 
+@dataclass(frozen=True, slots=True)
+class CurveKind:
+    """What a command prints curves of.
+
+    Attributes:
+        usual, known: keys of the channels printed by default, and of all.
+        curves: of a variant.
+        more_lines: table before the curves, of keys.
+        more_data: of a variant, beside its curves.
+    """
+
+    usual: tuple[str, ...]
+    known: tuple[str, ...]
+    curves: Callable[[str, Analysis, Sequence[str], argparse.Namespace], Curves]
+    more_lines: Callable[[Driven, Sequence[str]], list[str]]
+    more_data: Callable[[Analysis, Sequence[str], UnitChoice], Mapping[str, Any]]
+
+
 def add_curve_options(command: argparse.ArgumentParser) -> None:
-    """The choice of channels and the form of what is printed."""
+    """What is driven, the choice of channels and the form of what is printed."""
+    add_run_options(command)
     command.add_argument(
         "--channel",
         action="append",
@@ -53,27 +76,45 @@ def add_curve_options(command: argparse.ArgumentParser) -> None:
     command.add_argument("--csv", action="store_true", help="print CSV instead of a table")
 
 
-def chosen_keys(asked: Sequence[str] | None, usual: Sequence[str], known: Sequence[str]) -> list[str]:
-    """Keys that are asked for, each once; the usual ones where none is.
+def curves_answer(kind: CurveKind, options: argparse.Namespace) -> Answer:
+    """Drive what is asked for, and print its curves.
 
     Raises:
-        InputError: there is none of that key; says which there are.
+        InputError: file, variant, load case, channel or value are refused.
     """
+    keys = _chosen_keys(options.channel, kind)
+    found = driven(options)
+    pairs = list(zip(found.variants, found.analyses, strict=True))
+    curves = [kind.curves(variant.name, analysis, keys, options) for variant, analysis in pairs]
+    if options.json:
+        variants = {
+            variant.name: {
+                "does_not_stand": analysis.stand.reason or None,
+                **_curves_data(own, found.units),
+                **kind.more_data(analysis, keys, found.units),
+            }
+            for (variant, analysis), own in zip(pairs, curves, strict=True)
+        }
+        return Answer({**run_head(found.project), "variants": variants, "cautions": list(CAUTIONS)})
+    cautions = "Cautions: " + " ".join(CAUTIONS)
+    if options.csv:
+        return Answer(_csv_text(curves, found.units, [*found.lines, cautions]))
+    table = table_lines(_rows(curves, found.units, "{:.6g}"), 0)
+    return Answer("\n".join([*found.lines, "", *kind.more_lines(found, keys), *table, "", cautions]))
+
+
+def _chosen_keys(asked: Sequence[str] | None, kind: CurveKind) -> list[str]:
+    """Keys that are asked for, each once; the usual ones where none is."""
     if "all" in (asked or ()):
-        return list(known)
+        return list(kind.known)
     for key in asked or ():
-        if key not in known:
-            reason = f"there is no channel '{key}' (there are: all, {', '.join(known)})"
+        if key not in kind.known:
+            reason = f"there is no channel '{key}' (there are: all, {', '.join(kind.known)})"
             raise InputError.of("channel", key, reason)
-    return list(dict.fromkeys(asked or usual))
+    return list(dict.fromkeys(asked or kind.usual))
 
 
-def curves_table(found: Sequence[Curves], units: UnitChoice) -> list[str]:
-    """Lines of one table for all variants."""
-    return table_lines(_rows(found, units, "{:.6g}"), 0)
-
-
-def csv_text(found: Sequence[Curves], units: UnitChoice, comments: Sequence[str]) -> str:
+def _csv_text(found: Sequence[Curves], units: UnitChoice, comments: Sequence[str]) -> str:
     """Comment lines with ``#``, heads with units, and numbers with nine digits."""
     text = io.StringIO()
     for comment in comments:
@@ -82,8 +123,7 @@ def csv_text(found: Sequence[Curves], units: UnitChoice, comments: Sequence[str]
     return text.getvalue().rstrip("\n")
 
 
-def curves_data(curves: Curves, units: UnitChoice) -> dict[str, Any]:
-    """The same as data."""
+def _curves_data(curves: Curves, units: UnitChoice) -> dict[str, Any]:
     return {
         curves.over.key: _column_data(curves.over, units),
         "channels": {one.key: _column_data(one, units) for one in curves.channels},

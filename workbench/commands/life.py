@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import argparse
 from collections.abc import Sequence
 from typing import Any
 
@@ -16,7 +15,8 @@ from models.judge.steel_life import FatiguePart, fatigue_parts, left_out, steel_
 from models.project import Project, Variant
 from models.units import UnitChoice, factor
 from workbench.commands.command import Command
-from workbench.commands.options import add_car_options, add_load_option, add_project_options, printed
+from workbench.commands.driven import add_run_options
+from workbench.commands.options import printed
 from workbench.commands.text import figure_entry, finite, head_of, table_lines
 from workbench.figure_text import distance_text, value_text
 
@@ -154,19 +154,13 @@ def _entry(part: FatiguePart, life: Life, units: UnitChoice) -> dict[str, Any]:
     }
 
 
-def _add_options(command: argparse.ArgumentParser) -> None:
-    add_project_options(command)
-    add_car_options(command)
-    add_load_option(command)
-
-
 COMMAND = Command(
     help="print how long the parts in steel live over the road mix",
     description="Drive each variant of a project over its road mix, and print the life, the worst road and "
     "the greatest stress of the springs and bars that are described; ! marks what misses its "
     "target.",
     example="large_saloon.corduroy --variant 'joined torsion bars'",
-    add_options=_add_options,
+    add_options=add_run_options,
     run=printed(_text, _data),
     cautions=_CAUTIONS,
 )

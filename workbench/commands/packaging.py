@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import argparse
 from collections.abc import Sequence
 from typing import Any
 
@@ -15,7 +14,8 @@ from models.project import Project, Variant
 from models.units import KINDS, UnitChoice, factor
 from models.vehicle import AS_DESIGNED
 from workbench.commands.command import Command
-from workbench.commands.options import add_car_options, add_load_option, add_project_options, printed
+from workbench.commands.driven import add_run_options
+from workbench.commands.options import printed
 from workbench.commands.text import figure_entry, finite, head_of, table_lines
 from workbench.figure_text import unit_text, value_text
 from workbench.packaging_text import limit_words, number, reasons, verdict, with_unit, yield_words
@@ -142,17 +142,11 @@ def _row_entry(row: StackRow, units: UnitChoice) -> dict[str, Any]:
     }
 
 
-def _add_options(command: argparse.ArgumentParser) -> None:
-    add_project_options(command)
-    add_car_options(command)
-    add_load_option(command)
-
-
 COMMAND = Command(
     help="print travel and clearance against their limits, and the tolerance stack at trim",
     description="Wheel travel, ground clearance and angles of the variants of a project in its load cases "
     "and its run, and what tolerances do to the height at trim; ! marks what misses its limit.",
     example="large_saloon.corduroy --variant 'joined torsion bars'",
-    add_options=_add_options,
+    add_options=add_run_options,
     run=printed(_text, _data),
 )

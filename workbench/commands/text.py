@@ -6,14 +6,13 @@ import math
 from collections.abc import Sequence
 from typing import Any
 
-from models.analysis import Analysis
 from models.judge import Figure
 from models.manoeuvre import Straight
-from models.project import Project, Variant
+from models.project import Project
 from models.roads import road_class
 from models.units import KINDS, UnitChoice, factor, format_value
 
-__all__ = ["do_not_stand", "figure_entry", "finite", "head_of", "run_text", "table_lines"]
+__all__ = ["figure_entry", "finite", "head_of", "run_text", "table_lines"]
 
 
 def table_lines(rows: Sequence[Sequence[str]], words: int) -> list[str]:
@@ -52,15 +51,6 @@ def figure_entry(figure: Figure, units: UnitChoice) -> dict[str, Any]:
 def finite(value: float) -> float | None:
     """JSON has no infinity: a motion centre at infinity is null."""
     return float(value) if math.isfinite(value) else None
-
-
-def do_not_stand(variants: Sequence[Variant], analyses: Sequence[Analysis]) -> list[str]:
-    """A line for each car that does not stand."""
-    return [
-        f"{variant.name}: does not stand, {analysis.stand.reason}; linear results only"
-        for variant, analysis in zip(variants, analyses, strict=True)
-        if not analysis.stand.stable
-    ]
 
 
 def run_text(project: Project, units: UnitChoice) -> str:

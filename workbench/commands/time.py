@@ -3,47 +3,23 @@
 from __future__ import annotations
 
 import argparse
+from collections.abc import Sequence
 
-from models.analysis import Analysis, analyse
+from models.analysis import Analysis
 from models.assembly import CORNERS
-from models.cautions import CAUTIONS
 from models.charts import Axis
 from models.errors import InputError
-from models.project import Project, Variant
-from models.ride.channels import CHANNELS
+from models.ride.channels import CHANNELS, channel_index
 from models.units import UnitError, from_text
 from workbench.commands.command import Answer, Command
-from workbench.commands.curves import (
-    Column,
-    Curves,
-    add_curve_options,
-    chosen_keys,
-    csv_text,
-    curves_data,
-    curves_table,
-)
-from workbench.commands.options import (
-    add_car_options,
-    add_load_option,
-    add_project_options,
-    chosen_variants,
-    project_of,
-    settings_lines,
-    units_of,
-)
-from workbench.commands.text import do_not_stand, head_of, run_text
+from workbench.commands.curves import Column, CurveKind, Curves, add_curve_options, curves_answer
 
 __all__ = ["COMMAND"]
 
-_USUAL = ("pitch", "heave", "seat_acceleration")
 _LOADS = tuple(f"tyre_load_{corner}" for corner in CORNERS)
-_KNOWN = (*(channel.key for channel in CHANNELS), *_LOADS)
 
 
 def _add_options(command: argparse.ArgumentParser) -> None:
-    add_project_options(command)
-    add_car_options(command)
-    add_load_option(command)
     add_curve_options(command)
     command.add_argument(
         "--every", metavar="TIME", help="print one sample each '20 ms' or so; by default every one"
@@ -51,20 +27,8 @@ def _add_options(command: argparse.ArgumentParser) -> None:
 
 
 def _run(options: argparse.Namespace) -> Answer:
-    project, units = project_of(options), units_of(options)
-    variants = chosen_variants(project, options)
-    keys = chosen_keys(options.channel, _USUAL, _KNOWN)
-    spacing = _spacing(options.every)
-    analyses = [analyse(variant.vehicle, project.run, project.load) for variant in variants]
-    found = [_curves(*pair, keys, spacing) for pair in zip(variants, analyses, strict=True)]
-    if options.json:
-        return Answer(_data(project, variants, analyses, found, options))
-    lines = [project.name, run_text(project, units), *do_not_stand(variants, analyses)]
-    lines += settings_lines(options)
-    cautions = "Cautions: " + " ".join(CAUTIONS)
-    if options.csv:
-        return Answer(csv_text(found, units, [*lines, cautions]))
-    return Answer("\n".join([*lines, "", *curves_table(found, units), "", cautions]))
+    options.every = _spacing(options.every)
+    return curves_answer(_HISTORIES, options)
 
 
 def _spacing(text: str | None) -> float:
@@ -79,42 +43,29 @@ def _spacing(text: str | None) -> float:
     return spacing
 
 
-def _curves(variant: Variant, analysis: Analysis, keys: list[str], spacing: float) -> Curves:
+def _curves(variant: str, analysis: Analysis, keys: Sequence[str], options: argparse.Namespace) -> Curves:
     t = analysis.time.t
-    each = max(1, round(spacing / float(t[1] - t[0])))
-    channels = []
-    for key in keys:
-        row = _KNOWN.index(key)
-        if key in _LOADS:
-            axis, values = Axis(f"Tyre load {key[-2:]}", "force"), analysis.tyre_load[_LOADS.index(key)]
-        else:
-            axis, values = Axis(CHANNELS[row].label, CHANNELS[row].kind), analysis.time.y[row]
-        channels.append(Column(key, axis, values[::each]))
-    return Curves(variant.name, Column("time", Axis("Time", "time"), t[::each]), tuple(channels))
+    each = max(1, round(options.every / float(t[1] - t[0])))
+    time = Column("time", Axis("Time", "time"), t[::each])
+    return Curves(variant, time, tuple(_column(analysis, key, each) for key in keys))
 
 
-def _data(
-    project: Project,
-    variants: list[Variant],
-    analyses: list[Analysis],
-    found: list[Curves],
-    options: argparse.Namespace,
-) -> dict[str, object]:
-    return {
-        "project": head_of(project),
-        "run": project.run.model_dump(mode="json"),
-        "load_case": project.load.name,
-        "variants": {
-            variant.name: {
-                "does_not_stand": analysis.stand.reason or None,
-                "laws": "linear" if analysis.nonlinear is None else "nonlinear",
-                **curves_data(curves, units_of(options)),
-            }
-            for variant, analysis, curves in zip(variants, analyses, found, strict=True)
-        },
-        "cautions": list(CAUTIONS),
-    }
+def _column(analysis: Analysis, key: str, each: int) -> Column:
+    if key in _LOADS:
+        return Column(
+            key, Axis(f"Tyre load {key[-2:]}", "force"), analysis.tyre_load[_LOADS.index(key), ::each]
+        )
+    channel = CHANNELS[channel_index(key)]
+    return Column(key, Axis(channel.label, channel.kind), analysis.time.channel(key)[::each])
 
+
+_HISTORIES = CurveKind(
+    usual=("pitch", "heave", "seat_acceleration"),
+    known=(*(channel.key for channel in CHANNELS), *_LOADS),
+    curves=_curves,
+    more_lines=lambda found, keys: [],
+    more_data=lambda analysis, keys, units: {"laws": "linear" if analysis.nonlinear is None else "nonlinear"},
+)
 
 COMMAND = Command(
     help="print what happens over time in the run",
