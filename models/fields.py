@@ -17,7 +17,7 @@ from pydantic.json_schema import JsonSchemaValue
 from pydantic_core import CoreSchema, PydanticCustomError, core_schema
 
 from models.errors import input_error
-from models.units import KINDS, Kind, UnitError, factor, from_text, to_text
+from models.units import KINDS, NUMBER_PATTERN, Kind, UnitError, factor, from_text, to_text
 
 __all__ = ["Label", "Part", "Path", "Quantity", "described", "follow", "replaced"]
 
@@ -40,6 +40,11 @@ class Label:
     label: str
     meaning: str
     hidden: bool = False
+
+    def __get_pydantic_json_schema__(
+        self, schema: CoreSchema, handler: GetJsonSchemaHandler
+    ) -> JsonSchemaValue:
+        return {**handler(schema), "title": self.label, "description": self.meaning}
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,10 +117,14 @@ class Quantity:
     def __get_pydantic_json_schema__(
         self, schema: CoreSchema, handler: GetJsonSchemaHandler
     ) -> JsonSchemaValue:
+        """A text with a unit, or a number in SI; a pattern binds only texts and bounds bind only numbers."""
         return {
-            "type": "string",
+            "type": ["string", "number"],
+            "pattern": NUMBER_PATTERN if self.kind.si == "1" else NUMBER_PATTERN + r"[^\s\d.eE+-]",
+            "minimum": self.low,
+            "maximum": self.high,
             "title": self.label,
-            "description": f"{self.meaning} Allowed: {self.range_text()}.",
+            "description": f"{self.meaning} Allowed: {self.range_text()}. SI unit: {self.kind.si}.",
             "examples": [self.text(self.typical[1])],
         }
 

@@ -5,12 +5,15 @@ from __future__ import annotations
 import math
 from typing import Annotated
 
-from pydantic import AfterValidator
+from pydantic import AfterValidator, WithJsonSchema
 from pydantic_core import PydanticCustomError
 
-from models.units import KINDS, UnitError, from_text
+from models.units import KINDS, NUMBER_PATTERN, UnitError, from_text
 
-__all__ = ["KindName", "number_of_kind"]
+__all__ = ["KindName", "TextOfKind", "number_of_kind"]
+
+#: How such a number stands in a file: a text with its unit; without one it is in SI.
+TextOfKind = Annotated[str, WithJsonSchema({"type": ["string", "number"], "pattern": NUMBER_PATTERN})]
 
 
 def number_of_kind(value: object, kind: str) -> float:

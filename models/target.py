@@ -16,7 +16,7 @@ from pydantic_core import PydanticCustomError
 
 from models.errors import input_error
 from models.fields import Label, Part, Quantity
-from models.of_kind import KindName, number_of_kind
+from models.of_kind import KindName, TextOfKind, number_of_kind
 from models.units import KINDS, UnitChoice, format_value, to_text
 
 __all__ = ["MOST_TARGETS", "FigureKey", "RoadClass", "Target", "made", "target_text"]
@@ -81,7 +81,7 @@ class Target(Part):
         return self
 
     @field_serializer("low", "high", when_used="json")
-    def _text(self, value: float | None) -> str | None:
+    def _text(self, value: float | None) -> TextOfKind | None:
         return None if value is None else to_text(value, KINDS[self.kind].usual, KINDS[self.kind].si)
 
 

@@ -12,6 +12,7 @@ import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import lru_cache
+from typing import Any
 
 import pint
 
@@ -19,6 +20,7 @@ __all__ = [
     "INCH_POUND",
     "KINDS",
     "METRIC",
+    "NUMBER_PATTERN",
     "SI",
     "Kind",
     "UnitChoice",
@@ -26,15 +28,29 @@ __all__ = [
     "factor",
     "format_value",
     "from_text",
+    "quantity",
+    "registry",
     "to_text",
 ]
-
-_registry: pint.UnitRegistry[float] = pint.UnitRegistry(cache_folder=None)
 
 # Text as engineers write it -> text as pint reads it.
 _SPELLING = {"·": "*", "°": "deg", "%": "percent", "g₀": "standard_gravity", "²": "**2", "³": "**3"}
 _SPELLING |= {"⁴": "**4", "−": "-", "µ": "micro", "μ": "micro"}
-_NUMBER = re.compile(r"\s*([-+−]?(?:\d+\.?\d*|\.\d+)(?:[eE][-+]?\d{1,3})?)\s*(.*?)\s*", re.DOTALL)
+
+
+def _spelled(text: str) -> str:
+    for mine, theirs in _SPELLING.items():
+        text = text.replace(mine, theirs)
+    return text
+
+
+#: The units of the program, in its spelling too: ``registry.Quantity(18, "N·m/rad")``.
+registry: pint.UnitRegistry[Any] = pint.UnitRegistry(cache_folder=None, preprocessors=[_spelled])
+
+_DIGITS = r"[-+−]?(?:\d+\.?\d*|\.\d+)(?:[eE][-+]?\d{1,3})?"
+_NUMBER = re.compile(rf"\s*({_DIGITS})\s*(.*?)\s*", re.DOTALL)
+#: How the text of a quantity begins, for a JSON schema.
+NUMBER_PATTERN = rf"^\s*{_DIGITS}\s*"
 _UNIT = re.compile(r"[A-Za-z_0-9*/()^ -]{0,60}")
 
 
@@ -156,16 +172,14 @@ INCH_POUND: UnitChoice = {
 
 @lru_cache(maxsize=4096)
 def _unit(text: str) -> pint.Unit:
-    plain = text
-    for mine, theirs in _SPELLING.items():
-        plain = plain.replace(mine, theirs)
+    plain = _spelled(text)
     if not _UNIT.fullmatch(plain) or "**" in re.sub(r"\*\*-?[1-9](?![0-9*])", "", plain):
         raise UnitError(f"'{text}' is not a unit")
     if plain in ("", "1"):
-        return _registry.Unit("dimensionless")
+        return registry.Unit("dimensionless")
     try:
         # Only products, quotients and small powers of names reach pint (see _UNIT above).
-        return _registry.Unit(plain)
+        return registry.Unit(plain)
     except Exception as error:  # pint raises a dozen types on text that is no unit
         raise UnitError(f"'{text}' is not a unit") from error
 
@@ -180,9 +194,31 @@ def factor(unit: str, si: str) -> float:
     if unit == si:
         return 1.0
     try:
-        return _tidy(float(_registry.Quantity(1.0, _unit(unit)).m_as(_unit(si))))
+        return _tidy(float(registry.Quantity(1.0, _unit(unit)).m_as(_unit(si))))
     except pint.PintError as error:
         raise UnitError(f"'{unit}' does not measure the same as '{si}'") from error
+
+
+@lru_cache(maxsize=256)
+def _display_unit(text: str) -> pint.Unit:
+    """A unit of :data:`KINDS`; of those, unlike of a user's, some have powers that are no whole numbers."""
+    return registry.Unit("dimensionless" if text == "1" else _spelled(text))
+
+
+def quantity(value: Any, kind: str, units: UnitChoice = METRIC, form: str = "value") -> pint.Quantity[Any]:
+    """Number or array of SI values as a pint quantity in its unit of display.
+
+    Args:
+        value: SI.
+        kind: key in :data:`KINDS`.
+        units: unit of display per kind.
+        form: "value", or "psd" of its square per Hz.
+    """
+    text, si = units[kind], KINDS[kind].si
+    unit, scale = _display_unit(text), factor(text, si)
+    if form == "psd":
+        unit, scale = unit**2 / registry.Unit("Hz"), scale**2
+    return registry.Quantity(value / scale, unit)
 
 
 def _tidy(number: float) -> float:

@@ -13,7 +13,7 @@ from types import TracebackType
 from PySide6.QtWidgets import QApplication
 
 from models.project import Project, ProjectFileError, load, new_project
-from workbench import resources
+from workbench import cli, resources
 from workbench.icons import app_icon
 from workbench.picture import take_picture
 from workbench.settings import Settings, state_folder
@@ -83,10 +83,15 @@ def _picture(options: argparse.Namespace) -> int:
     return take_picture(project, options.picture, options.size, options.theme or "")
 
 
+class _Parser(argparse.ArgumentParser):
+    """A parser whose help ends with the commands; they are loaded for the help only."""
+
+    def format_help(self) -> str:
+        return f"{super().format_help()}\n{cli.overview()}"
+
+
 def _parser() -> argparse.ArgumentParser:
-    parser = argparse.ArgumentParser(
-        prog="corduroy", description="Suspension tuning workbench.  See also: corduroy figures --help"
-    )
+    parser = _Parser(prog="corduroy", description="Suspension tuning workbench.")
     parser.add_argument("file", nargs="?", type=Path, help="project file to open")
     parser.add_argument("--theme", choices=("light", "dark"), help="look of this session")
     parser.add_argument("--picture", type=Path, metavar="PNG", help="write a picture of the window and end")

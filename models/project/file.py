@@ -23,7 +23,18 @@ from models.project.safe_write import read_limited, write_safely
 from models.project.variant import Variant
 from models.vehicle import Vehicle
 
-__all__ = ["FORMAT_VERSION", "MOST_BYTES", "SUFFIX", "ProjectFileError", "dumps", "load", "loads", "save"]
+__all__ = [
+    "FORMAT",
+    "FORMAT_VERSION",
+    "MOST_BYTES",
+    "SUFFIX",
+    "ProjectFileError",
+    "dumps",
+    "load",
+    "loads",
+    "may_be_left_out",
+    "save",
+]
 
 FORMAT = "corduroy project"
 FORMAT_VERSION = 1
@@ -101,6 +112,11 @@ def save(project: Project, path: str | os.PathLike[str]) -> None:
         raise ProjectFileError.of(Path(path).name, "", reason) from error
 
 
+def may_be_left_out(part: type[BaseModel], name: str) -> bool:
+    """Whether a file need not state a field: older ones have not, or none says that the part is absent."""
+    return part.model_fields[name].exclude_if is not None or (part, name) in _ADDED
+
+
 def _reason(error: Exception) -> str:
     text = error.strerror if isinstance(error, OSError) and error.strerror else str(error)
     return text[:1].lower() + text[1:]
@@ -168,9 +184,8 @@ def _missing(part: type[BaseModel], content: object, above: str) -> Iterator[Pro
         where = f"{above}{name.replace('_', ' ')}"
         if name in content:
             yield from _missing_inside(field.annotation, content[name], where)
-        elif not field.is_required() and field.exclude_if is None and (part, name) not in _ADDED:
-            # A required one is reported by the check of the fields; one that is left out of files says by
-            # its absence that the part is absent.
+        elif not field.is_required() and not may_be_left_out(part, name):
+            # A required one is reported by the check of the fields.
             yield Problem(where, "", "the field is missing")
 
 

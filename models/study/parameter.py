@@ -8,7 +8,7 @@ from pydantic import StringConstraints, ValidationInfo, field_serializer, field_
 from pydantic_core import PydanticCustomError
 
 from models.fields import Label, Part, Path
-from models.of_kind import KindName, number_of_kind
+from models.of_kind import KindName, TextOfKind, number_of_kind
 from models.units import KINDS, format_value, to_text
 
 __all__ = ["FieldPlace", "Parameter", "Tolerance", "path_of", "place_of"]
@@ -68,7 +68,7 @@ class Parameter(Part):
         return self
 
     @field_serializer("low", "high", when_used="json")
-    def _text(self, value: float) -> str:
+    def _text(self, value: float) -> TextOfKind:
         return to_text(value, KINDS[self.kind].usual, KINDS[self.kind].si)
 
 
@@ -108,5 +108,5 @@ class Tolerance(Part):
         return number
 
     @field_serializer("plus_minus", when_used="json")
-    def _text(self, value: float) -> str:
+    def _text(self, value: float) -> TextOfKind:
         return to_text(value, KINDS[self.kind].usual, KINDS[self.kind].si)

@@ -185,7 +185,7 @@ def test_lost_workers_keep_what_has_come(
         whole = run_study(ask(with_studies(SWEEP), SWEEP))
         return StudyResult(whole.asked, whole.columns, 3, False, "the workers were lost")
 
-    monkeypatch.setattr("workbench.cli_study.run_study", broken)
+    monkeypatch.setattr("workbench.commands.study.run_study", broken)
     code, _, err = study(with_studies(SWEEP), "--out", str(tmp_path / "own.npz"))
     assert code == 2
     assert "the workers were lost" in err

@@ -11,7 +11,7 @@ from models.judge.mix import MIX_GROUP, MIX_MEANING
 from models.judge.practice import PRACTICE, PRACTICE_MEANING
 from models.judge.scorecard import Row
 from models.units import METRIC, UnitChoice
-from workbench.pages.scorecard.texts import (
+from workbench.scorecard_text import (
     change_cell,
     change_words,
     label_of,

@@ -16,8 +16,8 @@ from workbench.copied_table import copy_rows, make_copyable
 from workbench.document import Document
 from workbench.pages.scorecard.table import ScoreTable, over_speed
 from workbench.pages.scorecard.target_bar import TargetBar
-from workbench.pages.scorecard.texts import table_rows, table_text
 from workbench.runner import Job, Runner
+from workbench.scorecard_text import table_rows, table_text
 from workbench.theme import LIGHT, Theme, small_font
 
 __all__ = ["ScorecardPage"]

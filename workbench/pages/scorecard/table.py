@@ -33,7 +33,7 @@ from workbench.pages.scorecard.model import (
     VERDICT,
     ScoreModel,
 )
-from workbench.pages.scorecard.texts import label_of
+from workbench.scorecard_text import label_of
 from workbench.theme import LIGHT, Theme, small_font
 
 __all__ = ["ScoreTable", "over_speed"]

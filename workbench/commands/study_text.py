@@ -29,7 +29,7 @@ from models.study import (
     TunedStart,
 )
 from models.units import KINDS, UnitChoice, format_value
-from workbench.cli_text import table_lines
+from workbench.commands.text import table_lines
 
 __all__ = ["study_text"]
 

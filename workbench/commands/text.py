@@ -7,9 +7,12 @@ from collections.abc import Sequence
 from typing import Any
 
 from models.judge import Figure
-from models.units import KINDS, UnitChoice, factor
+from models.manoeuvre import Straight
+from models.project import Project
+from models.roads import road_class
+from models.units import KINDS, UnitChoice, factor, format_value
 
-__all__ = ["figure_entry", "finite", "table_lines"]
+__all__ = ["figure_entry", "finite", "head_of", "run_text", "table_lines"]
 
 
 def table_lines(rows: Sequence[Sequence[str]], words: int) -> list[str]:
@@ -48,3 +51,22 @@ def figure_entry(figure: Figure, units: UnitChoice) -> dict[str, Any]:
 def finite(value: float) -> float | None:
     """JSON has no infinity: a motion centre at infinity is null."""
     return float(value) if math.isfinite(value) else None
+
+
+def run_text(project: Project, units: UnitChoice) -> str:
+    """The run and the load case on one line."""
+    run = project.run
+    speed = format_value(run.speed, units["speed"], "m/s")
+    surface = f"class {road_class(run.surface.roughness)} surface"
+    driven = (
+        run.event.kind if isinstance(run.manoeuvre, Straight) else f"{run.event.kind}, {run.manoeuvre.kind}"
+    )
+    return (
+        f"{run.model}, {speed} {units['speed']}, {surface}, {driven}, {run.laws} time response, "
+        f"load: {project.load.name}"
+    )
+
+
+def head_of(project: Project) -> dict[str, Any]:
+    """What JSON says of the project first."""
+    return project.model_dump(mode="json", include={"name", "note", "baseline", "candidate"})

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 from collections.abc import Sequence
 from typing import Any
 
@@ -15,10 +14,13 @@ from models.judge.road_loads import road_loads
 from models.judge.steel_life import FatiguePart, fatigue_parts, left_out, steel_life_figures, steel_lives
 from models.project import Project, Variant
 from models.units import UnitChoice, factor
-from workbench.cli_text import figure_entry, finite, table_lines
+from workbench.commands.command import Command
+from workbench.commands.driven import add_run_options
+from workbench.commands.options import printed
+from workbench.commands.text import figure_entry, finite, head_of, table_lines
 from workbench.figure_text import distance_text, value_text
 
-__all__ = ["life_json", "life_text"]
+__all__ = ["COMMAND"]
 
 _CAUTIONS = (*HARDWARE_CAUTIONS, *CAUTIONS)
 _WORDS = 3
@@ -26,7 +28,7 @@ _WORDS = 3
 _PartLives = list[tuple[FatiguePart, Life]]
 
 
-def life_text(project: Project, variants: Sequence[Variant], units: UnitChoice) -> str:
+def _text(project: Project, variants: Sequence[Variant], units: UnitChoice) -> str:
     """Table of the lives of each variant.
 
     A car that cannot drive the mix has the reason in place of lives.
@@ -50,21 +52,20 @@ def life_text(project: Project, variants: Sequence[Variant], units: UnitChoice) 
     return "\n".join([*lines, "", *notes])
 
 
-def life_json(project: Project, variants: Sequence[Variant], units: UnitChoice) -> str:
+def _data(project: Project, variants: Sequence[Variant], units: UnitChoice) -> dict[str, Any]:
     """The same as data.
 
     Raises:
         InputError: as for the text.
     """
-    content = {
-        "project": project.model_dump(mode="json", include={"name", "note", "baseline", "candidate"}),
+    return {
+        "project": head_of(project),
         "load_case": project.load.name,
         "road_mix": _roads(project),
         "variants": {variant.name: _variant(project, variant, units) for variant in variants},
         "not_covered": list(NOT_COVERED),
         "cautions": list(_CAUTIONS),
     }
-    return json.dumps(content, indent=2, ensure_ascii=False, allow_nan=False)
 
 
 def _variant(project: Project, variant: Variant, units: UnitChoice) -> dict[str, Any]:
@@ -151,3 +152,15 @@ def _entry(part: FatiguePart, life: Life, units: UnitChoice) -> dict[str, Any]:
             for road, share in zip(life.roads, life.shares.tolist(), strict=True)
         ],
     }
+
+
+COMMAND = Command(
+    help="print how long the parts in steel live over the road mix",
+    description="Drive each variant of a project over its road mix, and print the life, the worst road and "
+    "the greatest stress of the springs and bars that are described; ! marks what misses its "
+    "target.",
+    example="large_saloon.corduroy --variant 'joined torsion bars'",
+    add_options=add_run_options,
+    run=printed(_text, _data),
+    cautions=_CAUTIONS,
+)

@@ -12,15 +12,25 @@ from models.exports import DATA, FORMATS
 from models.exports.batch import DataWish, data_files, write_data
 from models.exports.figure_groups import Subject
 from models.exports.figures import FIGURE_FORMS, FigureForm, write_figures
-from models.project import Project, choose_load_case, load, set_candidate
+from models.project import Project, set_candidate
 from models.project.write_file import write_file
 from models.units import UnitChoice
+from workbench.commands.command import Answer, Command
+from workbench.commands.options import (
+    add_car_options,
+    add_load_option,
+    add_project_options,
+    project_of,
+    units_of,
+)
 
-__all__ = ["add_export_options", "export_command"]
+__all__ = ["COMMAND"]
 
 
-def add_export_options(command: argparse.ArgumentParser) -> None:
-    """Options of the command beside FILE, --units and --variant."""
+def _add_options(command: argparse.ArgumentParser) -> None:
+    add_project_options(command)
+    add_car_options(command)
+    add_load_option(command)
     kinds = "; ".join(f"{name}: {choice.meaning}" for name, choice in DATA.items())
     command.add_argument(
         "--what",
@@ -53,7 +63,7 @@ def add_export_options(command: argparse.ArgumentParser) -> None:
     )
 
 
-def export_command(options: argparse.Namespace, units: UnitChoice) -> str:
+def _run(options: argparse.Namespace) -> Answer:
     """Write what is asked for; gives the names of the files, a line each.
 
     A file takes its place when it is whole; until then the old one stays.
@@ -61,12 +71,14 @@ def export_command(options: argparse.Namespace, units: UnitChoice) -> str:
     Raises:
         InputError: an option does not fit the others, or a file cannot be written.
     """
-    project = load(options.file)
-    if options.load is not None:
-        project = choose_load_case(project, options.load)
-    if options.figures is not None:
-        return _figures(project, options, units)
-    return _data(project, options, units)
+    project, units, missing = project_of(options), units_of(options), list[str]()
+    if options.figures is None:
+        files = _data(project, options, units)
+    else:
+        files = _figures(project, options, units, missing)
+    if options.json:
+        return Answer({"project": project.name, "files": [str(file) for file in files], "left_out": missing})
+    return Answer("\n".join([*map(str, files), *(f"Left out: {reason}" for reason in missing)]))
 
 
 def _form(options: argparse.Namespace, of_what: str, allowed: Sequence[str]) -> str:
@@ -77,7 +89,7 @@ def _form(options: argparse.Namespace, of_what: str, allowed: Sequence[str]) -> 
     return form
 
 
-def _data(project: Project, options: argparse.Namespace, units: UnitChoice) -> str:
+def _data(project: Project, options: argparse.Namespace, units: UnitChoice) -> Sequence[Path]:
     form = _form(options, "data", tuple(FORMATS))
     wanted = DataWish(
         tuple(dict.fromkeys(options.variant or project.names)),
@@ -87,24 +99,34 @@ def _data(project: Project, options: argparse.Namespace, units: UnitChoice) -> s
     )
     out: Path = options.out
     if out.suffix.lower() != FORMATS[form].suffix:
-        return "\n".join(map(str, write_data(project, wanted, out)))
+        return write_data(project, wanted, out)
     count = len(wanted.variants) * len(wanted.kinds)
     if count > 1:
         reason = f"{count} files do not go into one; name a folder, or one --variant and one --what"
         raise InputError.of("--out", out, reason)
     ((_, content),) = data_files(project, wanted)
     write_file(out, content)
-    return str(out)
+    return (out,)
 
 
-def _figures(project: Project, options: argparse.Namespace, units: UnitChoice) -> str:
+def _figures(
+    project: Project, options: argparse.Namespace, units: UnitChoice, missing: list[str]
+) -> Sequence[Path]:
     form = cast(FigureForm, _form(options, "figures", FIGURE_FORMS))
     if options.what:
         raise InputError.of("--what", ", ".join(options.what), "--figures writes all figures; leave it out")
     shown = options.variant or [project.candidate]
     if len(shown) > 1:
         raise InputError.of("--variant", ", ".join(shown), "figures show one variant beside the baseline")
-    missing: list[str] = []
     subject = Subject(set_candidate(project, shown[0]), options.file, units)
-    files = write_figures(subject, options.figures, form, missing=missing)
-    return "\n".join([*map(str, files), *(f"Left out: {reason}" for reason in missing)])
+    return write_figures(subject, options.figures, form, missing=missing)
+
+
+COMMAND = Command(
+    help="write data and figures of a project as files",
+    description="Write time histories, spectra, frequency responses and speed sweeps as CSV, MAT or ASAM MDF, "
+    "or all figures of a project, as files for other tools.",
+    example="my_car.corduroy --what time --format mdf --out data",
+    add_options=_add_options,
+    run=_run,
+)

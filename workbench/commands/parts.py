@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-import json
+import argparse
 from collections.abc import Iterable, Sequence
 from typing import Any
 
@@ -12,15 +12,17 @@ from models.judge import Figure
 from models.judge.part_report import PartReport, StateTable, is_exceeded, part_reports
 from models.project import Project, Variant
 from models.units import KINDS, UnitChoice, factor, format_value
-from workbench.cli_text import figure_entry, finite, table_lines
+from workbench.commands.command import Command
+from workbench.commands.options import add_car_options, add_project_options, printed
+from workbench.commands.text import figure_entry, finite, head_of, table_lines
 from workbench.figure_text import unit_text, value_text
 
-__all__ = ["parts_json", "parts_text"]
+__all__ = ["COMMAND"]
 
 _CAUTIONS = (*HARDWARE_CAUTIONS, *CAUTIONS)
 
 
-def parts_text(project: Project, variants: Sequence[Variant], units: UnitChoice) -> str:
+def _text(project: Project, variants: Sequence[Variant], units: UnitChoice) -> str:
     """Tables of the parts of each variant."""
     lines = [project.name]
     for variant in variants:
@@ -33,10 +35,10 @@ def parts_text(project: Project, variants: Sequence[Variant], units: UnitChoice)
     return "\n".join([*lines, "", "Cautions: " + " ".join(_CAUTIONS)])
 
 
-def parts_json(project: Project, variants: Sequence[Variant], units: UnitChoice) -> str:
+def _data(project: Project, variants: Sequence[Variant], units: UnitChoice) -> dict[str, Any]:
     """The same as data."""
-    content = {
-        "project": project.model_dump(mode="json", include={"name", "note", "baseline", "candidate"}),
+    return {
+        "project": head_of(project),
         "load_cases": [case.name for case in project.load_cases],
         "variants": {
             variant.name: {report.place: _entry(report, units) for report in _described(project, variant)}
@@ -44,7 +46,6 @@ def parts_json(project: Project, variants: Sequence[Variant], units: UnitChoice)
         },
         "cautions": list(_CAUTIONS),
     }
-    return json.dumps(content, indent=2, ensure_ascii=False, allow_nan=False)
 
 
 def _described(project: Project, variant: Variant) -> list[PartReport]:
@@ -123,3 +124,20 @@ def _change_entry(change: Change, units: UnitChoice) -> dict[str, Any]:
         "unit": unit,
         "difference": finite(change.difference),
     }
+
+
+def _add_options(command: argparse.ArgumentParser) -> None:
+    add_project_options(command)
+    add_car_options(command)
+
+
+COMMAND = Command(
+    help="print what the parts in steel give and bear",
+    description="Rate, stress, mass and more of the springs and bars that are described in a project, in "
+    "each load case and at the stops, and where the car differs from them; ! marks what exceeds"
+    " a limit.",
+    example="large_saloon.corduroy --variant 'joined torsion bars'",
+    add_options=_add_options,
+    run=printed(_text, _data),
+    cautions=_CAUTIONS,
+)

@@ -27,7 +27,7 @@ from models.study import (
     TunedStart,
 )
 from models.units import KINDS
-from workbench.cli_text import finite
+from workbench.commands.text import finite
 
 __all__ = ["study_json"]
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import argparse
-import json
 import signal
 import sys
 import threading
@@ -13,7 +12,7 @@ from pathlib import Path
 
 from models.cautions import CAUTIONS
 from models.errors import InputError
-from models.project import load, study_of
+from models.project import study_of
 from models.studies import (
     Asked,
     Progress,
@@ -31,18 +30,19 @@ from models.studies import (
     this_thread,
 )
 from models.study import Study
-from models.units import UnitChoice
-from workbench.cli_study_json import study_json
-from workbench.cli_study_text import study_text
+from workbench.commands.command import Answer, Command
+from workbench.commands.options import STDIN, add_project_options, project_of, units_of
+from workbench.commands.study_json import study_json
+from workbench.commands.study_text import study_text
 
-__all__ = ["add_study_options", "study_command"]
+__all__ = ["COMMAND"]
 
 # How often what has come is written to disk, s.
 _KEPT_EVERY = 5.0
 
 
-def add_study_options(command: argparse.ArgumentParser) -> None:
-    """Options of the command beside those that all commands have."""
+def _add_options(command: argparse.ArgumentParser) -> None:
+    add_project_options(command)
     command.add_argument(
         "--study", action="append", metavar="NAME", help="only this study; may be given more than once"
     )
@@ -58,13 +58,13 @@ def add_study_options(command: argparse.ArgumentParser) -> None:
     )
 
 
-def study_command(options: argparse.Namespace, units: UnitChoice) -> str:
+def _run(options: argparse.Namespace) -> Answer:
     """Run the studies and give what is to be printed.
 
     Raises:
         InputError: file, study or options are refused, or a study did not come to its end.
     """
-    project = load(options.file)
+    project = project_of(options)
     if not project.studies:
         raise InputError.of("studies", "none", "the project has no studies")
     studies = (
@@ -74,15 +74,16 @@ def study_command(options: argparse.Namespace, units: UnitChoice) -> str:
     )
     if options.out is not None and len(studies) > 1:
         raise InputError.of("out", str(options.out), "one file takes one study; choose it with --study")
+    if options.out is None and options.file == STDIN:
+        raise InputError.of("out", "none", "a project from the standard input needs --out for its results")
     asked = [ask(project, study) for study in studies]
     with _workers(options) as workers, _interrupted() as stopped:
         results = [_answered(one, options, workers, stopped) for one in asked]
     if options.json:
         found = [study_json(*one) for one in results]
-        content = {"project": project.name, "studies": found, "cautions": list(CAUTIONS)}
-        return json.dumps(content, indent=2, ensure_ascii=False, allow_nan=False)
-    texts = [study_text(*one, units) for one in results]
-    return "\n\n".join([project.name, *texts, "Cautions: " + " ".join(CAUTIONS)])
+        return Answer({"project": project.name, "studies": found, "cautions": list(CAUTIONS)})
+    texts = [study_text(*one, units_of(options)) for one in results]
+    return Answer("\n\n".join([project.name, *texts, "Cautions: " + " ".join(CAUTIONS)]))
 
 
 def _workers(options: argparse.Namespace) -> Workers:
@@ -144,3 +145,13 @@ def _interrupted() -> Iterator[threading.Event]:
         yield stopped
     finally:
         signal.signal(signal.SIGINT, before)
+
+
+COMMAND = Command(
+    help="answer the studies of a project",
+    description="Compute the studies of a project, keep the results in a folder beside it and print them. "
+    "What is stopped by Ctrl+C, or by force, goes on with --resume.",
+    example="my_car.corduroy --study 'Tolerances' --out tolerances.npz --workers 2",
+    add_options=_add_options,
+    run=_run,
+)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 from collections.abc import Sequence
 from typing import Any
 
@@ -14,14 +13,17 @@ from models.judge.trim_tolerance import TrimStack, bar_diameters, trim_stack
 from models.project import Project, Variant
 from models.units import KINDS, UnitChoice, factor
 from models.vehicle import AS_DESIGNED
-from workbench.cli_text import figure_entry, finite, table_lines
+from workbench.commands.command import Command
+from workbench.commands.driven import add_run_options
+from workbench.commands.options import printed
+from workbench.commands.text import figure_entry, finite, head_of, table_lines
 from workbench.figure_text import unit_text, value_text
 from workbench.packaging_text import limit_words, number, reasons, verdict, with_unit, yield_words
 
-__all__ = ["packaging_json", "packaging_text"]
+__all__ = ["COMMAND"]
 
 
-def packaging_text(project: Project, variants: Sequence[Variant], units: UnitChoice) -> str:
+def _text(project: Project, variants: Sequence[Variant], units: UnitChoice) -> str:
     """Tables of the checks and of the stack of each variant."""
     lines = [project.name]
     for variant in variants:
@@ -31,15 +33,14 @@ def packaging_text(project: Project, variants: Sequence[Variant], units: UnitCho
     return "\n".join([*lines, "", "Cautions: " + " ".join(CAUTIONS)])
 
 
-def packaging_json(project: Project, variants: Sequence[Variant], units: UnitChoice) -> str:
+def _data(project: Project, variants: Sequence[Variant], units: UnitChoice) -> dict[str, Any]:
     """The same as data."""
-    content = {
-        "project": project.model_dump(mode="json", include={"name", "note", "baseline", "candidate"}),
+    return {
+        "project": head_of(project),
         "load_cases": [AS_DESIGNED.name, *(case.name for case in project.load_cases)],
         "variants": {variant.name: _entry(project, variant, units) for variant in variants},
         "cautions": list(CAUTIONS),
     }
-    return json.dumps(content, indent=2, ensure_ascii=False, allow_nan=False)
 
 
 def _report(project: Project, variant: Variant) -> PackagingReport:
@@ -139,3 +140,13 @@ def _row_entry(row: StackRow, units: UnitChoice) -> dict[str, Any]:
         "change": {figure.key: figure_entry(figure, units) for figure in row.change},
         "share": {figure.key: figure_entry(figure, units) for figure in row.share},
     }
+
+
+COMMAND = Command(
+    help="print travel and clearance against their limits, and the tolerance stack at trim",
+    description="Wheel travel, ground clearance and angles of the variants of a project in its load cases "
+    "and its run, and what tolerances do to the height at trim; ! marks what misses its limit.",
+    example="large_saloon.corduroy --variant 'joined torsion bars'",
+    add_options=add_run_options,
+    run=printed(_text, _data),
+)
