@@ -21,7 +21,7 @@ from models.vehicle import (
     Vehicle,
 )
 
-__all__ = ["EVERYTHING", "link", "quarter_car_twice", "two_degree_car"]
+__all__ = ["EVERYTHING", "linear_parts", "link", "quarter_car_twice", "torsion_bar", "two_degree_car"]
 
 #: Every kind of part at once, with no two numbers alike and unequal sides.
 EVERYTHING = Vehicle(
@@ -113,3 +113,25 @@ def quarter_car_twice(sprung: float, unsprung: float, spring: float, damping: fl
         rear=axle,
         seat=Seat(x=1.4, y=0.0),
     )
+
+
+def linear_parts(axle: Axle) -> tuple[Spring, Damper]:
+    """Spring and damper of an axle whose laws are straight lines, as an engine is told of them.
+
+    Raises:
+        TypeError: a part has another law.
+    """
+    if not isinstance(axle.spring, Spring) or not isinstance(axle.damper, Damper):
+        raise TypeError(f"{axle.spring.kind} and {axle.damper.kind}: only linear parts are compared here")
+    return axle.spring, axle.damper
+
+
+def torsion_bar(side: Side) -> TorsionCoupling:
+    """The interconnection of a side as a bar.
+
+    Raises:
+        TypeError: it is a fluid.
+    """
+    if not isinstance(side.coupling, TorsionCoupling):
+        raise TypeError(f"{side.coupling.kind}: only bars are compared here")
+    return side.coupling

@@ -83,11 +83,15 @@ def beside(
     if np.iscomplexobj(found) or np.iscomplexobj(wanted):
         # A complex number differs by the length of the difference, told beside the length of the expected.
         found, wanted = size + np.abs(found - wanted), size
-    numbers = [
-        Number(what, float(e), float(c), float(a), found.size)
-        for c, e, a in zip(found.ravel(), wanted.ravel(), allowed.ravel(), strict=True)
-    ]
-    return max(numbers, key=lambda number: np.inf if np.isnan(number.used) else number.used)
+    with np.errstate(divide="ignore", invalid="ignore"):  # infinities beside each other, and nothing allowed
+        difference = np.abs(np.where(found == wanted, 0.0, found - wanted))
+        used = np.where(difference == 0.0, 0.0, difference / allowed)
+    # Of equal ones, such as all of no difference, the greatest: it tells more than one that is 0.
+    size = np.where(np.isfinite(wanted), np.abs(wanted), np.inf)
+    used = np.where(np.isnan(used), np.inf, used).ravel()
+    worst = np.flatnonzero(used == used.max())
+    place = np.unravel_index(worst[size.ravel()[worst].argmax()], found.shape)
+    return Number(what, float(wanted[place]), float(found[place]), float(allowed[place]), found.size)
 
 
 @dataclass(frozen=True, slots=True)

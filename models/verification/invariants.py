@@ -214,7 +214,7 @@ def superposition() -> Numbers:
 )
 def time_and_frequency() -> Numbers:
     """Heave, pitch and front travel of the car with every part on a washboard of 10 m at 20 m/s, 2 Hz."""
-    model, t = assemble(EVERYTHING), np.arange(8001) * 1e-3
+    model, t = assemble(EVERYTHING), np.arange(8001.0) * 1e-3
     event = Washboard(amplitude=0.01, wavelength=10.0, length=500.0)
     y = over(model, event, t)
     response = frequency_response(model, np.array([2.0]), SPEED)

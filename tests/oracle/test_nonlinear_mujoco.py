@@ -4,9 +4,9 @@ import numpy as np
 
 from models.ride.nonlinear import simulate
 from models.roads import OneMinusCosine, RoughSurface, wheel_heights
-from tests.independent_car import IndependentCar
-from tests.mujoco_car import compiled_car, driven, stepped
-from tests.nonlinear_cars import EVERY_LAW
+from models.verification.engines.independent_car import IndependentCar
+from models.verification.engines.mujoco_car import compiled_car, driven, stepped
+from models.verification.engines.nonlinear_cars import EVERY_LAW
 
 
 def test_hard_bump_with_stops_and_lift_off() -> None:

@@ -5,8 +5,8 @@ from scipy.integrate import solve_ivp
 
 from models.ride.nonlinear import simulate
 from models.roads import OneMinusCosine, RoughSurface, wheel_heights
-from tests.independent_car import IndependentCar
-from tests.nonlinear_cars import EVERY_LAW
+from models.verification.engines.independent_car import IndependentCar
+from models.verification.engines.nonlinear_cars import EVERY_LAW
 
 
 def test_hard_bump_with_stops_and_lift_off() -> None:

@@ -61,7 +61,7 @@ def transition() -> Numbers:
 )
 def recursion() -> Numbers:
     """60 m of a random road sampled at 100 mm, slope over 200 mm, started at the slope of the first 11 m."""
-    step, heights = 0.1, random_heights(RoughSurface(), 3, np.arange(600) * 0.1, 1.5)[0]
+    step, heights = 0.1, random_heights(RoughSurface(), 3, np.arange(600.0) * 0.1, 1.5)[0]
     matrix, forced = golden_car(step)
     slope = (heights[2:] - heights[:-2]) / 0.2  # base 250 mm: the two steps nearest to it
     start = (heights[110] - heights[0]) / 11.0
@@ -142,7 +142,7 @@ SCATTER = (
 
 def rough_road() -> NDArray[np.float64]:
     """Both tracks of 8 km of class B."""
-    distance = np.arange(int(8000 / SAMPLE_DISTANCE)) * SAMPLE_DISTANCE
+    distance = SAMPLE_DISTANCE * np.arange(8000 / SAMPLE_DISTANCE)
     return random_heights(RoughSurface(roughness=ROAD_CLASSES["B"]), 5, distance, 1.6)
 
 

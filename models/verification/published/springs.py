@@ -117,8 +117,8 @@ def wahl() -> Numbers:
 )
 def bergstraesser() -> Numbers:
     """(4 C + 2)/(4 C - 3) is the same number."""
-    for index, factor in ((5, 1.2941), (6, 1.2381), (7, 1.2), (8, 1.1724)):
-        yield beside(f"index {index}", curvature_factor(index, "Bergsträsser"), factor, within=5e-5)
+    for index, factor in ((5.0, 1.2941), (6.0, 1.2381), (7.0, 1.2), (8.0, 1.1724)):
+        yield beside(f"index {index:g}", curvature_factor(index, "Bergsträsser"), factor, within=5e-5)
     for index in (5.0, 6.0, 7.0, 7.5, 8.0):
         found = curvature_factor(index, "Bergsträsser")
         yield beside(f"formula at {index:g}", found, (index + 0.5) / (index - 0.75), relative=1e-14)

@@ -20,8 +20,8 @@ from models.ride.nonlinear_model import ForceElement, Friction, Link, NonlinearM
 from models.ride.transient import TimeResponse, road_inputs, time_response
 from models.roads import HalfSine, OneMinusCosine, RoughSurface, wheel_heights
 from models.vehicle import Vehicle
+from models.verification.engines.nonlinear_cars import EVERY_LAW, every_law, linear_limit, one_mass
 from tests.cars import EVERYTHING
-from tests.nonlinear_cars import EVERY_LAW, every_law, linear_limit, one_mass
 
 Array = NDArray[np.float64]
 

@@ -129,6 +129,10 @@ def digressive(low: float, high: float, knee: float, v: Array) -> Array:
     return high * v + (low - high) * knee * np.tanh(v / knee)
 
 
+def _hardening(rate: float, growth: float) -> Callable[[Array], Array]:
+    return lambda d: rate * d + growth * d**3
+
+
 def _corner_elements(rows: Array) -> tuple[ForceElement, ...]:
     elements = []
     for corner, name in enumerate(("FL", "FR", "RL", "RR")):
@@ -139,7 +143,7 @@ def _corner_elements(rows: Array) -> tuple[ForceElement, ...]:
             ForceElement(
                 f"{name} spring",
                 np.zeros(len(rows)),
-                spring=resample(lambda d, k=rate: k * d + 1.5e6 * d**3, -0.14, 0.14, 257)[0],
+                spring=resample(_hardening(rate, 1.5e6), -0.14, 0.14, 257)[0],
                 damper=linear_law(90.0),
                 jounce_stop=Stop(gap=0.045, rate=60e3, progression=2.5e6),
                 rebound_stop=Stop(gap=0.06, rate=90e3),
@@ -187,7 +191,7 @@ def _joining_elements(rows: Array) -> tuple[ForceElement, ...]:
         ForceElement(
             name,
             _unit(size, share),
-            spring=resample(lambda d, k=rate: k * d + 40 * k * d**3, -0.9, 0.9, 513)[0],
+            spring=resample(_hardening(rate, 40 * rate), -0.9, 0.9, 513)[0],
             damper=linear_law(rate / 60),
         )
         for name, share, rate in parts
@@ -210,7 +214,7 @@ def _balanced(
             preload = carried[corner] / float(element.links[0].table.ratio(0.0))
             element = replace(element, spring=replace(element.spring, values=element.spring.values + preload))
         balanced.append(element)
-    return tuple(balanced), carried
+    return tuple(balanced), np.asarray(carried)
 
 
 EVERY_LAW = every_law()

@@ -31,7 +31,7 @@ class _Tables:
         place = (x - self.low) / self.step
         cell = np.minimum(np.maximum(place, 0), self.cells).astype(np.intp)
         low = self.values[self.rows, cell]
-        return low + (place - cell) * (self.values[self.rows, cell + 1] - low)
+        return np.asarray(low + (place - cell) * (self.values[self.rows, cell + 1] - low))
 
 
 class IndependentCar:
@@ -100,7 +100,7 @@ class IndependentCar:
         past = np.maximum(-self.rebound[0] - deflection, 0)
         force -= past * (self.rebound[1] + self.rebound[2] * past)
         force += self.friction * np.minimum(np.maximum(turning / self.width, -1), 1)
-        return force @ lever
+        return np.asarray(force @ lever)
 
     def tyre_force(self, t: float, height: Array, rate: Array) -> Array:
         """Whole forces of the tyres at heights and rates of the wheels."""

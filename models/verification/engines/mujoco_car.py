@@ -14,8 +14,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from models.ride.nonlinear_model import NonlinearModel
-from tests.independent_car import IndependentCar
-from tests.nonlinear_cars import GRAVITY
+from models.verification.engines.independent_car import IndependentCar
+from models.verification.engines.nonlinear_cars import GRAVITY
 
 __all__ = ["compiled_car", "driven", "slides", "stepped"]
 
