@@ -2,9 +2,10 @@
 
 The tests assert these checks, ``corduroy verify`` runs them on the machine of the user, and the verification
 manual is printed from them, so that it says nothing that the tests do not.
+
+The checks themselves are in :mod:`models.verification.catalogue`, which loads all that they are about.
 """
 
-from models.verification.catalogue import CHAPTERS, CHECKS
 from models.verification.check import (
     Chapter,
     Check,
@@ -17,11 +18,10 @@ from models.verification.check import (
     beside,
     run,
 )
-from models.verification.manual import manual_markdown, shown
+from models.verification.manual import manual_markdown, manual_page, shown
+from models.verification.runner import run_all
 
 __all__ = [
-    "CHAPTERS",
-    "CHECKS",
     "Chapter",
     "Check",
     "Group",
@@ -32,6 +32,8 @@ __all__ = [
     "Verdict",
     "beside",
     "manual_markdown",
+    "manual_page",
     "run",
+    "run_all",
     "shown",
 ]

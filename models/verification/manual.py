@@ -9,7 +9,7 @@ from itertools import groupby
 
 from models.verification.check import Group, Number, Outcome
 
-__all__ = ["manual_markdown", "shown", "surroundings"]
+__all__ = ["manual_markdown", "manual_page", "shown", "surroundings"]
 
 _GROUPS: dict[Group, tuple[str, str]] = {
     "published": (
@@ -33,15 +33,13 @@ _VERDICTS = {"held": "held", "failed": "**FAILED**", "not run": "not run"}
 
 
 def manual_markdown(outcomes: Iterable[Outcome]) -> str:
-    """The manual as a page of Markdown.
+    """The manual as Markdown, its headings from the second level on.
 
     Args:
         outcomes: of the checks of this package, and of any others that should be told with them.
     """
     known = list(outcomes)
     lines = [
-        "# Verification manual",
-        "",
         "This page is written by the checks themselves, as the tests assert them and as `corduroy verify` "
         "runs them on your machine: each number beside what it should be, where that is from, and how much "
         "difference is allowed and why. Where a line stands for several numbers, it shows the one that is "
@@ -60,6 +58,11 @@ def manual_markdown(outcomes: Iterable[Outcome]) -> str:
             for outcome in inside:
                 lines += _section(outcome)
     return "\n".join(lines) + "\n"
+
+
+def manual_page(outcomes: Iterable[Outcome]) -> str:
+    """The manual as a page of its own."""
+    return f"# Verification manual\n\n{manual_markdown(outcomes)}"
 
 
 def surroundings() -> str:
