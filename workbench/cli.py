@@ -1,4 +1,4 @@
-"""The same work without a screen: ``corduroy figures``, ``parts``, ``life``, ``packaging`` and ``study``."""
+"""The same work without a screen: ``figures``, ``parts``, ``life``, ``packaging``, ``study`` and ``verify``."""
 
 from __future__ import annotations
 
@@ -23,11 +23,12 @@ from workbench.cli_packaging import packaging_json, packaging_text
 from workbench.cli_parts import parts_json, parts_text
 from workbench.cli_study import add_study_options, study_command
 from workbench.cli_text import figure_entry, finite, table_lines
+from workbench.cli_verify import add_verify_options, verify_command
 
 __all__ = ["COMMANDS", "main"]
 
 #: First words of a command line that need no window.
-COMMANDS = ("figures", "parts", "life", "packaging", "study")
+COMMANDS = ("figures", "parts", "life", "packaging", "study", "verify")
 
 _UNITS: dict[str, UnitChoice] = {"metric": METRIC, "inch-pound": INCH_POUND}
 
@@ -38,7 +39,7 @@ def main(argv: Sequence[str]) -> int:
     """Run one command; results go to stdout, errors to stderr.
 
     Returns:
-        exit code: 0, or 2 where the arguments or the file are refused.
+        exit code: 0, 1 where ``verify`` has found a fault, or 2 where the arguments or the file are refused.
     """
     for stream in (sys.stdout, sys.stderr):
         if hasattr(stream, "reconfigure"):  # a console of few letters must not stop a table
@@ -47,14 +48,17 @@ def main(argv: Sequence[str]) -> int:
         options = _parser().parse_args(argv)
     except SystemExit as stop:  # argparse has said why
         return int(stop.code or 0)
+    code = 0
     try:
-        print(options.command(options), flush=True)
+        answer = options.command(options)
+        text, code = answer if isinstance(answer, tuple) else (answer, 0)
+        print(text, flush=True)
     except BrokenPipeError:  # the reader has seen enough; a second flush at exit must not fail either
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
     except InputError as error:
         print(f"corduroy: {error}", file=sys.stderr)
         return 2
-    return 0
+    return code
 
 
 def _parser() -> argparse.ArgumentParser:
@@ -117,6 +121,16 @@ def _parser() -> argparse.ArgumentParser:
                 help="only this variant; may be given more than once",
             )
     add_study_options(study)
+    verify = commands.add_parser(
+        "verify",
+        help="tell whether this installation computes right",
+        description="Compute published examples, the same results from other engines that are installed, and "
+        "laws that always hold, and print each beside what it should be.",
+        epilog="Exit code 1 where a check has failed.",
+        allow_abbrev=False,
+    )
+    verify.set_defaults(command=verify_command)
+    add_verify_options(verify)
     return parser
 
 
