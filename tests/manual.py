@@ -64,9 +64,8 @@ class Recorder:
             numbers=lambda: (),
         )
         known = earlier.numbers if earlier else ()
-        verdict: Literal[held, failed] = (
-            "failed" if failed or (earlier and earlier.verdict == "failed") else "held"
-        )
+        failed = failed or (earlier is not None and earlier.verdict == "failed")
+        verdict: Verdict = "failed" if failed else "held"
         problem = "" if known or numbers else "asserted in the test, without a table"
         self.outcomes[path] = Outcome(check, (*known, *numbers), problem, verdict)
 

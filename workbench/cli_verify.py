@@ -22,9 +22,7 @@ _TITLE, _SOURCE = 58, 40
 
 def add_verify_options(command: argparse.ArgumentParser) -> None:
     """Options of the command."""
-    command.add_argument(
-        "--json", action="store_true", help="print JSON, with every number, instead of a table"
-    )
+    command.add_argument("--json", action="store_true", help="print JSON with every number, not a table")
     command.add_argument(
         "--markdown", type=Path, metavar="OUT", help="also write the verification manual to this file"
     )
