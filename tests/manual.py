@@ -16,7 +16,7 @@ from pathlib import Path
 import pytest
 from numpy.typing import ArrayLike
 
-from models.verification import Check, Group, Number, Outcome, beside, manual_page
+from models.verification import Check, Group, Number, Outcome, Verdict, beside, manual_page
 
 __all__ = ["Recorder", "assert_held", "near"]
 

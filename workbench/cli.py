@@ -1,4 +1,4 @@
-"""The same work without a screen: ``figures``, ``parts``, ``life``, ``packaging``, ``study`` and ``verify``."""
+"""The same work without a screen: ``figures``, ``parts``, ``life``, ``packaging``, ``study``, ``verify``."""
 
 from __future__ import annotations
 

@@ -13,7 +13,7 @@ Tell = Callable[[int, int, Check], None]
 
 
 def run_all(checks: Sequence[Check] | None = None, tell: Tell | None = None) -> tuple[Outcome, ...]:
-    """Run checks; some 15 s for all, and half a minute more where the compiled loops are not there yet.
+    """Run checks; about 10 s for all, and 15 s more where the loops have to be compiled first.
 
     Args:
         checks: by default all of :mod:`models.verification.catalogue`.

@@ -21,6 +21,7 @@ from models.vehicle import Vehicle
 from models.verification.engines.newton import KEYS
 from models.verification.engines.python_control import system
 from tests.cars import EVERYTHING
+from tests.manual import near
 
 CARS = {"plain": Vehicle(), "every part": EVERYTHING}
 
@@ -71,4 +72,4 @@ def test_figures_over_speed(car: str, speed: float) -> None:
     vehicle = CARS[car]
     ours = speed_sweep(analyse(vehicle, Run(laws="linear")), np.array([speed])).values
     for key, expected in rms_by_control(vehicle, speed).items():
-        assert ours[key][0] == pytest.approx(expected, rel=2e-3), key
+        near(f"{key}, SI", ours[key][0], expected, relative=2e-3)

@@ -144,12 +144,16 @@ def surge() -> Numbers:
     source="scipy.integrate.quad over the angle",
     status="computed apart",
     reason="scipy's own error, asked to be 1e-11",
-    cases=[(150.0, 900.0), (-300.0, 700.0), (-400.0, -100.0), (500.0, 500.0)],
+    cases=[
+        (resistance, *ends)
+        for resistance in (0.0, 0.2)
+        for ends in ((150.0, 900.0), (-300.0, 700.0), (-400.0, -100.0), (500.0, 500.0))
+    ],
 )
-def motor_move(case: tuple[float, float]) -> Numbers:
+def motor_move(case: tuple[float, float, float]) -> Numbers:
     """Time and energy of winding by 0.7 rad, the torque going evenly from start to end."""
-    start, end = case
-    motor, angle = LevellerMotor(resistance=0.2), 0.7
+    resistance, start, end = case
+    motor, angle = LevellerMotor(resistance=resistance), 0.7
 
     def torque(turn: float) -> float:
         return start + (end - start) * turn / angle
@@ -164,4 +168,4 @@ def motor_move(case: tuple[float, float]) -> Numbers:
     move = trim_move(motor, start, end, angle)
     for name, found, of in (("time, s", move.time, slowness), ("energy, J", move.energy, drawn)):
         expected = quad(of, 0, angle, points=zero, epsrel=1e-11)[0]
-        yield beside(f"{start:g} to {end:g} N·m: {name}", found, expected, relative=1e-9)
+        yield beside(f"{start:g} to {end:g} N·m, {resistance:g} ohm: {name}", found, expected, relative=1e-9)

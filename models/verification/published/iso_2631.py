@@ -119,24 +119,53 @@ def half_digit(printed: str) -> float:
     return 0.5 * 10.0 ** -len(printed.partition(".")[2])
 
 
+# Frequencies of which the factors are remembered and were not read.
+BEYOND = {100.0, 125.0, 160.0, 200.0, 250.0, 315.0, 400.0}
+REMEMBERED: dict[str, set[float]] = {
+    "Wk": {1.6, *BEYOND},
+    "Wd": {1.6, *BEYOND},
+    "Wf": {1.6},
+    "Wc": set(ADDITIONAL["Wc"]) - {0.5, 1, 2, 4, 8, 16, 31.5, 80},
+    "We": set(ADDITIONAL["We"]) - {0.5, 0.8, 1, 2, 4, 8, 80},
+}
+OF_THE_FORMULA = (
+    "the standard allows 12 %; its factors differ from its own formula by 0.4 % at most, beside half a unit "
+    "of the last printed digit"
+)
+
+
+def factors(name: str, remembered: bool) -> Numbers:
+    """Of one weighting, times 1000: those that were read, or those that are remembered."""
+    table = {f: text for f, text in TABLES[name].items() if (f in REMEMBERED[name]) == remembered}
+    printed = np.array([float(text) for text in table.values()])
+    found = [1000 * abs(complex(weighting(name, frequency))) for frequency in table]
+    allowed = 0.004 * printed + [half_digit(text) for text in table.values()]
+    yield beside(f"{name}, {min(table):g} to {max(table):g} Hz", found, printed, within=allowed)
+
+
 @CHAPTER.check(
     "Weightings in one-third octaves",
-    source="ISO 2631-1:1997, tables 3 and 4, as transcribed in a public analysis script; from memory: 1.6 "
-    "Hz, 100 Hz and above, the bands of table 4 between the even octaves",
+    source="ISO 2631-1:1997, tables 3 and 4, as transcribed in a public analysis script",
     status="seen",
-    reason="the standard allows 12 %; its factors differ from its own formula by 0.4 % at most, beside half "
-    "a unit of the last printed digit.  Wd at 10 Hz is 202: the 212 of the script is out of line with "
-    "formula and neighbours",
+    reason=f"{OF_THE_FORMULA}.  Wd at 10 Hz is 202: the 212 of the script is out of line with formula and "
+    "neighbours",
     cases=list(TABLES),
 )
 def third_octaves(name: str) -> Numbers:
     """Factors times 1000 at nominal frequencies."""
-    table = TABLES[name]
-    printed = np.array([float(text) for text in table.values()])
-    found = [1000 * abs(complex(weighting(name, frequency))) for frequency in table]
-    allowed = 0.004 * printed + [half_digit(text) for text in table.values()]
-    lowest, highest = min(table), max(table)
-    yield beside(f"{name}, {lowest:g} to {highest:g} Hz", found, printed, within=allowed)
+    yield from factors(name, remembered=False)
+
+
+@CHAPTER.check(
+    "Weightings in the other one-third octaves",
+    source="ISO 2631-1:1997, tables 3 and 4: 1.6 Hz, from 100 Hz on, and most bands of table 4",
+    status="from memory",
+    reason=OF_THE_FORMULA,
+    cases=list(TABLES),
+)
+def third_octaves_remembered(name: str) -> Numbers:
+    """Factors times 1000 at nominal frequencies."""
+    yield from factors(name, remembered=True)
 
 
 def at_reference(name: str, omega: float, printed: str) -> Numbers:
