@@ -108,15 +108,21 @@ def pytest_configure(config: pytest.Config) -> None:
 @pytest.hookimpl(wrapper=True)
 def pytest_runtest_call(item: pytest.Item) -> Iterator[None]:
     RECORDER.begin()
-    failed = True
     try:
         result = yield
-        failed = False
-        return result
-    finally:
-        group = _group(item)
-        if group is not None and isinstance(item, pytest.Function) and not RECORDER.told:
-            RECORDER.test(item, group, failed)
+    except pytest.skip.Exception:
+        raise
+    except BaseException:
+        _keep(item, failed=True)
+        raise
+    _keep(item, failed=False)
+    return result
+
+
+def _keep(item: pytest.Item, failed: bool) -> None:
+    group = _group(item)
+    if group is not None and isinstance(item, pytest.Function) and not RECORDER.told:
+        RECORDER.test(item, group, failed)
 
 
 def _group(item: pytest.Item) -> Group | None:

@@ -31,7 +31,7 @@ from models.verification.check import Chapter, Numbers, beside
 
 __all__ = ["CHAPTER", "UNITS"]
 
-CHAPTER = Chapter("invariants", "Laws and symmetries", group="invariant")
+CHAPTER = Chapter("invariants", "Mechanics", group="invariant")
 UNITS = Chapter("units", "Units", group="invariant")
 
 Array = NDArray[np.float64]
