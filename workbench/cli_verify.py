@@ -118,7 +118,10 @@ def _failures(outcomes: Sequence[Outcome]) -> list[str]:
 
 def _not_run(outcomes: Sequence[Outcome]) -> list[str]:
     missing = Counter(outcome.problem for outcome in outcomes if outcome.verdict == "not run")
-    return ["", *(f"Not run ({count}): {problem}" for problem, count in missing.items())] if missing else []
+    if not missing:
+        return []
+    lines = [f"Not run ({count}): {problem}" for problem, count in missing.items()]
+    return ["", *lines, "The other engines come with the extra of the tests: pip install 'corduroy[test]'"]
 
 
 def verify_json(outcomes: Sequence[Outcome]) -> dict[str, Any]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Callable
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -68,6 +69,16 @@ def test_one_that_breaks_off_is_seen(verify: Verify, monkeypatch: pytest.MonkeyP
     code, out, _ = verify()
     assert code == 1
     assert "  OSError: cannot load the library" in out
+
+
+def test_an_engine_that_is_not_installed_is_no_fault(verify: Verify, monkeypatch: pytest.MonkeyPatch) -> None:
+    absent = tuple(replace(check, needs=("no_such_engine",)) for check in catalogue.CHECKS[:2])
+    monkeypatch.setattr(catalogue, "CHECKS", (*absent, *catalogue.CHECKS[2:]))
+    code, out, _ = verify()
+    assert code == 0
+    assert " 0 failed, 2 not run;" in out
+    assert "Not run (2): no_such_engine is not installed" in out
+    assert [check["verdict"] for check in json.loads(verify("--json")[1])["checks"]].count("not run") == 2
 
 
 def test_json_tells_every_number(verify: Verify, monkeypatch: pytest.MonkeyPatch) -> None:

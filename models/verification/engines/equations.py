@@ -24,7 +24,7 @@ from models.verification.cars import EVERYTHING
 from models.verification.check import Chapter, Numbers, beside
 from models.verification.engines.independent_car import IndependentCar
 from models.verification.engines.newton import KEYS, state_space
-from models.verification.engines.nonlinear_cars import EVERY_LAW
+from models.verification.engines.nonlinear_cars import EVERY_LAW, hard_bump
 
 __all__ = ["CHAPTER"]
 
@@ -87,15 +87,14 @@ def bump(case: tuple[str, Vehicle]) -> Numbers:
     reason="1e-4 of the peak of all that moves together: of the program's steps of 0.25 ms the error is "
     "some 2e-5 of peak, from steps across the corners of stops and friction",
 )
-def hard_bump() -> Numbers:
+def nonlinear_run() -> Numbers:
     """A car of 25 elements, linkages, friction, stops that are touched and wheels that leave the road.
 
     The solver is made to stop at each corner of the road.
     """
     model = EVERY_LAW
     t = 3e-3 * np.arange(221, dtype=float)
-    event = OneMinusCosine(height=0.1, length=1.6, start=0.5)
-    w = wheel_heights(event, RoughSurface(), 14.0, 2.8, 1.5, t) * np.array([1.0, 0.6, 1.0, 0.6])[:, None]
+    w = hard_bump(t)
     ours = simulate(model, t, w, substeps=12)
     yield beside("a stop is touched (1: yes)", float(ours.stop_contact.any()), 1.0)
     yield beside("a wheel leaves the road (1: yes)", float(ours.lift_off.any()), 1.0)

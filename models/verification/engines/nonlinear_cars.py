@@ -12,11 +12,19 @@ from models.assembly import RideModel
 from models.ride.laws import linear_law, resample
 from models.ride.linkage_table import LinkageTable
 from models.ride.nonlinear_model import ForceElement, Friction, Link, NonlinearModel, Stop, Tyres
+from models.roads import OneMinusCosine, RoughSurface, wheel_heights
 
-__all__ = ["EVERY_LAW", "GRAVITY", "every_law", "linear_limit", "one_mass"]
+__all__ = ["EVERY_LAW", "GRAVITY", "every_law", "hard_bump", "linear_limit", "one_mass"]
 
 Array = NDArray[np.float64]
 GRAVITY = 9.80665
+
+
+def hard_bump(t: Array, height: float = 0.1) -> Array:
+    """(4, N) bump that drives into the stops and off the road, left wheels higher than right."""
+    event = OneMinusCosine(height=height, length=1.6, start=0.5)
+    w = wheel_heights(event, RoughSurface(), 14.0, 2.8, 1.5, t)
+    return np.asarray(w * np.array([1.0, 0.6, 1.0, 0.6])[:, None])
 
 
 def linear_limit(model: RideModel) -> NonlinearModel:

@@ -24,7 +24,7 @@ from models.vehicle import Axle, SolidAxle, Vehicle, moment_of_inertia
 from models.verification.cars import EVERYTHING, linear_parts, torsion_bar
 from models.verification.check import Chapter, Numbers, beside
 from models.verification.engines.independent_car import IndependentCar
-from models.verification.engines.nonlinear_cars import EVERY_LAW
+from models.verification.engines.nonlinear_cars import EVERY_LAW, hard_bump
 
 __all__ = ["CHAPTER"]
 
@@ -212,14 +212,13 @@ def bump(case: tuple[str, str]) -> Numbers:
     reason="1e-3 of the peak of each: at the end of a step MuJoCo is already given the rate of the road "
     "that follows, ours takes the one of the step, which leaves some 2e-4 through the damping of the tyres",
 )
-def hard_bump() -> Numbers:
+def nonlinear_run() -> Numbers:
     """A car of 25 elements, linkages, friction and stops that are touched, wheels that leave the road; SI."""
     from models.verification.engines.mujoco_car import compiled_car, driven, stepped
 
     step, count = 0.5e-3, 2000
     t = step * np.arange(count + 1, dtype=float)
-    event = OneMinusCosine(height=0.1, length=1.6, start=0.5)
-    w = wheel_heights(event, RoughSurface(), 14.0, 2.8, 1.5, t) * np.array([1.0, 0.6, 1.0, 0.6])[:, None]
+    w = hard_bump(t)
     ours = simulate(EVERY_LAW, t, w)
     yield beside("a stop is touched (1: yes)", float(ours.stop_contact.any()), 1.0)
     yield beside("a wheel leaves the road (1: yes)", float(ours.lift_off.any()), 1.0)

@@ -18,9 +18,9 @@ from models.ride.linkage_table import LinkageTable
 from models.ride.nonlinear import simulate, step_halving
 from models.ride.nonlinear_model import ForceElement, Friction, Link, NonlinearModel, Stop, Tyres
 from models.ride.transient import TimeResponse, road_inputs, time_response
-from models.roads import HalfSine, OneMinusCosine, RoughSurface, wheel_heights
+from models.roads import HalfSine, RoughSurface, wheel_heights
 from models.vehicle import Vehicle
-from models.verification.engines.nonlinear_cars import EVERY_LAW, every_law, linear_limit, one_mass
+from models.verification.engines.nonlinear_cars import EVERY_LAW, every_law, hard_bump, linear_limit, one_mass
 from tests.cars import EVERYTHING
 from tests.manual import near
 
@@ -31,13 +31,6 @@ MODELS = {
     "every part": assemble(EVERYTHING),
     "half car": half_car(assemble(EVERYTHING)),
 }
-
-
-def hard_bump(t: Array, height: float = 0.1) -> Array:
-    """(4, N) bump that drives into the stops and off the road, left wheels higher than right."""
-    event = OneMinusCosine(height=height, length=1.6, start=0.5)
-    w = wheel_heights(event, RoughSurface(), 14.0, 2.8, 1.5, t)
-    return w * np.array([1.0, 0.6, 1.0, 0.6])[:, None]
 
 
 def worst(ours: Array, theirs: Array) -> float:
