@@ -13,9 +13,17 @@ from typing import Any
 from models.errors import InputError
 from models.verification import Check, Number, Outcome, manual_page, run_all, shown
 from models.verification.manual import surroundings
+from models.verification.runner import Tell
 from workbench.cli_text import finite, table_lines
 
-__all__ = ["add_verify_options", "verify_command", "verify_json", "verify_text"]
+__all__ = [
+    "add_verify_options",
+    "exit_code",
+    "verify_command",
+    "verify_json",
+    "verify_outcomes",
+    "verify_text",
+]
 
 _TITLE, _SOURCE = 58, 40
 
@@ -29,7 +37,26 @@ def add_verify_options(command: argparse.ArgumentParser) -> None:
 
 
 def verify_command(options: argparse.Namespace) -> tuple[str, int]:
-    """Run all checks; gives what is to be printed and the exit code, 1 where a check has failed.
+    """Run all checks; gives what is to be printed and the exit code.
+
+    Raises:
+        InputError: the manual cannot be written.
+    """
+    outcomes = verify_outcomes(options)
+    if options.json:
+        text = json.dumps(verify_json(outcomes), indent=2, ensure_ascii=False, allow_nan=False)
+    else:
+        text = verify_text(outcomes)
+    return text, exit_code(outcomes)
+
+
+def exit_code(outcomes: Sequence[Outcome]) -> int:
+    """1 where a check has failed, else 0."""
+    return int(any(outcome.verdict == "failed" for outcome in outcomes))
+
+
+def verify_outcomes(options: argparse.Namespace) -> tuple[Outcome, ...]:
+    """Run all checks, telling of it on the standard error, and write the manual if it is asked for.
 
     Raises:
         InputError: the manual cannot be written.
@@ -42,14 +69,10 @@ def verify_command(options: argparse.Namespace) -> tuple[str, int]:
             options.markdown.write_text(manual_page(outcomes), encoding="utf-8")
         except OSError as error:
             raise InputError.of("markdown", str(options.markdown), error.strerror or str(error)) from error
-    if options.json:
-        text = json.dumps(verify_json(outcomes), indent=2, ensure_ascii=False, allow_nan=False)
-    else:
-        text = verify_text(outcomes)
-    return text, int(any(outcome.verdict == "failed" for outcome in outcomes))
+    return outcomes
 
 
-def _teller() -> Any:
+def _teller() -> Tell:
     """Writes the progress on one line of a terminal, or each chapter on a line of its own."""
     last = ""
 
