@@ -24,7 +24,6 @@ from models.vehicle import (
     Load,
     LoadCase,
     LongitudinalForces,
-    MeasuredInertia,
     Occupant,
     ProgressiveSpring,
     Seat,
@@ -41,6 +40,7 @@ from models.vehicle import (
     Tyre,
     Vehicle,
 )
+from models.verification.cars import EVERYTHING, two_degree_car
 
 __all__ = [
     "EVERYTHING",
@@ -55,44 +55,6 @@ __all__ = [
     "two_degree_car",
     "vehicles",
 ]
-
-#: Every kind of part at once, with no two numbers alike and unequal sides.
-EVERYTHING = Vehicle(
-    wheelbase=2.75,
-    body=Body(
-        mass=1480.0,
-        cg_to_front_axle=1.31,
-        roll_inertia=MeasuredInertia(value=560.0),
-        pitch_inertia=InertiaFromDynamicIndex(index=0.93),
-    ),
-    front=Axle(
-        track=1.52,
-        wheels=IndependentWheels(unsprung_mass=41.0),
-        spring=Spring(rate=31e3, motion_ratio=0.71),
-        damper=Damper(jounce=1900.0, rebound=3700.0, motion_ratio=0.83),
-        stabiliser=Stabiliser(bar_rate=640.0, lever_ratio=3.9),
-        tyre=Tyre(rate=214e3, damping=120.0),
-    ),
-    rear=Axle(
-        track=1.47,
-        wheels=SolidAxle(mass=118.0, roll_inertia=37.0, spring_spacing=0.98),
-        spring=Spring(rate=22e3, motion_ratio=0.94),
-        damper=Damper(jounce=1100.0, rebound=2300.0, motion_ratio=0.9),
-        stabiliser=Stabiliser(bar_rate=210.0, lever_ratio=4.4),
-        tyre=Tyre(rate=197e3, damping=75.0),
-    ),
-    left=Side(
-        coupling=TorsionCoupling(bar_rate=910.0, front_lever_ratio=2.6, rear_lever_ratio=3.1),
-        trim=TrimSpring(bar_rate=130.0, lever_ratio=2.9),
-    ),
-    right=Side(
-        coupling=TorsionCoupling(
-            bar_rate=540.0, front_lever_ratio=2.2, rear_lever_ratio=2.7, sense="pitch stiffening"
-        ),
-        trim=TrimSpring(axle="front", bar_rate=170.0, lever_ratio=3.3),
-    ),
-    seat=Seat(x=-0.2, y=0.35),
-)
 
 
 def long_levers(vehicle: Vehicle, longer: float = 30.0) -> Vehicle:
@@ -118,30 +80,6 @@ def long_levers(vehicle: Vehicle, longer: float = 30.0) -> Vehicle:
 
     right = scaled(vehicle.right) if vehicle.right is not None else None
     return vehicle.model_copy(update={"left": scaled(vehicle.left), "right": right})
-
-
-def two_degree_car(
-    mass: float,
-    a: float,
-    b: float,
-    gyration: float,
-    axle_rates: tuple[float, float],
-    track: float = 1.5,
-    side: Side | None = None,
-) -> Vehicle:
-    """Car of which a textbook gives the body and one spring per axle (N/m)."""
-    front, rear = (Axle(track=track, spring=Spring(rate=rate / 2)) for rate in axle_rates)
-    return Vehicle(
-        wheelbase=a + b,
-        body=Body(
-            mass=mass,
-            cg_to_front_axle=a,
-            pitch_inertia=InertiaFromGyration(radius=gyration),
-        ),
-        front=front,
-        rear=rear,
-        left=side or Side(),
-    )
 
 
 def _range(low: float, high: float) -> st.SearchStrategy[float]:

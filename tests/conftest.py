@@ -24,3 +24,5 @@ settings.register_profile(
 # The same examples each time: a change is judged by itself and not by the luck of the draw.
 settings.register_profile("ci", settings.get_profile("corduroy"), derandomize=True, database=None)
 settings.load_profile("ci" if os.environ.get("CI") else "corduroy")
+
+pytest_plugins = ["tests.manual"]

@@ -28,13 +28,14 @@ COMMANDS = (
     "packaging",
     "study",
     "export",
+    "verify",
     "schema",
 )
 
 _EXIT_CODES = """\
 exit codes:
   0  all is well
-  1  something was found: faults by check, a target that is missed by compare --judge
+  1  something was found: faults by check, a target that is missed by compare --judge, a failure by verify
   2  the file, the arguments or a value are refused; standard error says why
 """
 _WIDTH = 100

@@ -27,9 +27,9 @@ from models.ride import kernel
 from models.ride.nonlinear import simulate, warm_up
 from models.ride.packed import ROW, Packed, pack
 from models.roads import OneMinusCosine, RoughSurface, wheel_heights
-from tests.independent_car import IndependentCar
-from tests.mujoco_car import compiled_car, driven, slides, stepped
-from tests.nonlinear_cars import every_law
+from models.verification.engines.independent_car import IndependentCar
+from models.verification.engines.mujoco_car import compiled_car, driven, slides, stepped
+from models.verification.engines.nonlinear_cars import every_law
 
 Array = NDArray[np.float64]
 RightHandSide = Callable[[float, Array], Array]

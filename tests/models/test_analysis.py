@@ -54,6 +54,7 @@ def test_the_rear_wheels_meet_the_bump_later() -> None:
     assert road["FL"].max() == pytest.approx(0.05, rel=1e-4)
 
 
+@pytest.mark.invariant
 def test_half_car_and_symmetric_full_car_agree_over_a_bump() -> None:
     full, half = (analyse(Vehicle(), Run(model=model)).time.y for model in ("full car", "half car"))
     for key in ("heave", "pitch", "travel_RL", "tyre_force_FR"):

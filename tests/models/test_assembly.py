@@ -18,6 +18,7 @@ def _element(model: RideModel, name: str) -> tuple[float, ...]:
     return found
 
 
+@pytest.mark.invariant
 @given(vehicles)
 def test_mass_is_positive_and_stiffness_and_damping_take_no_energy_from_nowhere(vehicle: Vehicle) -> None:
     model = assemble(vehicle)
@@ -43,6 +44,7 @@ def test_the_whole_car_on_a_raised_road_rises_without_force(vehicle: Vehicle) ->
         assert np.abs(force).max() <= 1e-11 * np.abs(model.stiffness @ q).max()
 
 
+@pytest.mark.invariant
 @given(vehicles)
 def test_forces_of_the_suspension_are_in_balance(vehicle: Vehicle) -> None:
     """On any travel the suspension pushes body and wheels apart with the same force and moments."""
@@ -100,6 +102,7 @@ def test_without_bars_it_is_the_conventional_car_exactly(vehicle: Vehicle) -> No
     assert not k_s[:2, 2:].any()
 
 
+@pytest.mark.invariant
 @given(vehicles)
 def test_the_half_car_is_the_full_car_with_left_equal_to_right(vehicle: Vehicle) -> None:
     full = assemble(vehicle)
@@ -118,6 +121,7 @@ def _same(ours: np.ndarray, theirs: np.ndarray) -> None:
     np.testing.assert_allclose(ours, theirs, rtol=0, atol=1e-12 * np.abs(theirs).max())
 
 
+@pytest.mark.invariant
 @given(symmetric_vehicles)
 def test_a_symmetric_car_has_the_modes_of_its_half_car_among_its_own(vehicle: Vehicle) -> None:
     full = assemble(vehicle)
@@ -126,6 +130,7 @@ def test_a_symmetric_car_has_the_modes_of_its_half_car_among_its_own(vehicle: Ve
     assert np.all(distance <= 1e-11 * of_full[-1])  # rounding is relative to the largest square
 
 
+@pytest.mark.invariant
 @given(symmetric_vehicles)
 def test_left_and_right_mirror(vehicle: Vehicle) -> None:
     mirror = np.zeros((7, 7))

@@ -133,6 +133,7 @@ def test_wheel_forces_of_chains_that_are_levers() -> None:
         )
 
 
+@pytest.mark.invariant
 @pytest.mark.parametrize("smaller", ["full", "half", "quarter"])
 def test_a_run_on_chains_is_at_rest_at_its_start_and_keeps_its_energy(smaller: str) -> None:
     car = mechanics(CHAINED, LOAD)

@@ -117,6 +117,7 @@ def test_a_lever_near_its_toggle_is_said() -> None:
     assert "left trim spring: its lever at RL would stand more than 80 deg above" in found.warnings[0]
 
 
+@pytest.mark.invariant
 @pytest.mark.parametrize("smaller", ["full", "half", "quarter"])
 def test_a_run_on_angled_levers_is_at_rest_at_its_start_and_keeps_its_energy(smaller: str) -> None:
     car = mechanics(ANGLED, LOAD)

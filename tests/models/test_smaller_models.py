@@ -24,6 +24,7 @@ def close(found: np.ndarray, expected: np.ndarray) -> None:
     assert np.abs(np.sort(found) - np.sort(expected)).max() <= 1e-11 * expected.max()
 
 
+@pytest.mark.invariant
 @given(symmetric_vehicles)
 def test_a_symmetric_car_is_its_half_car_in_pitch_and_its_roll_plane(vehicle: Vehicle) -> None:
     """Seven squares: four of the half car, three of roll with the wheels of each axle against each other."""
@@ -36,6 +37,7 @@ def test_a_symmetric_car_is_its_half_car_in_pitch_and_its_roll_plane(vehicle: Ve
     close(squares(full), both)
 
 
+@pytest.mark.invariant
 @given(symmetric_vehicles)
 def test_a_car_alike_in_front_and_rear_has_the_modes_of_its_half_car_in_roll(vehicle: Vehicle) -> None:
     middle = replaced(vehicle, ("body", "cg_to_front_axle"), vehicle.wheelbase / 2)

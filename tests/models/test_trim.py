@@ -40,6 +40,7 @@ def unbalance_at_design_trim(car: Mechanics) -> np.ndarray:
     return force + car.weight + car.wheels.T @ car.tyre_load
 
 
+@pytest.mark.invariant
 @given(real_vehicles)
 def test_the_car_is_in_balance_at_design_trim(vehicle: Vehicle) -> None:
     """Rounding of forces that may hold each other: of the largest preload at its lever."""

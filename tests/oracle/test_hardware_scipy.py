@@ -7,16 +7,15 @@ from math import pi, sqrt
 import numpy as np
 import pytest
 from scipy.integrate import quad, solve_bvp, solve_ivp
-from scipy.linalg import eigh_tridiagonal
 from scipy.optimize import brentq
 
-from models.hardware import CoilSpring, LevellerMotor, MultiLeafSpring, ParabolicLeafSpring, TorsionBar
-from models.hardware.coil import SEATS, buckling_deflection, coil_rate, surge_frequency
+from models.hardware import CoilSpring, MultiLeafSpring, ParabolicLeafSpring, TorsionBar
+from models.hardware.coil import SEATS, buckling_deflection, coil_rate
 from models.hardware.gas_spring import GasStrut, gas_pressure, gas_rate
 from models.hardware.leaf import leaf_friction, leaf_mass, leaf_rate, leaf_stress
-from models.hardware.motor import motor_current, trim_move, winding_speed
 from models.hardware.torsion_bar import bar_energy, bar_mass, bar_rate, bar_stress, equivalent_length
 from models.laws import Gas
+from tests.manual import near
 
 
 def diameter_at(bar: TorsionBar, x: float) -> float:
@@ -42,7 +41,7 @@ def test_twist_energy_and_mass_of_a_bar_are_those_of_its_slices(
         return float(value(bar.diameter) * bar.body_length + 2 * ends)
 
     twist = over(lambda d: torque / (shear * pi / 32 * (d**4 - bore**4)))
-    assert bar_rate(bar) == pytest.approx(torque / twist, rel=1e-7)
+    near("rate, N·m/rad", bar_rate(bar), torque / twist, relative=1e-7)
     # Energy of the stress field: ∫ τ²/(2G) dV over radius and length, τ = T r/J.
     energy = over(
         lambda d: quad(
@@ -51,10 +50,10 @@ def test_twist_energy_and_mass_of_a_bar_are_those_of_its_slices(
             d / 2,
         )[0]
     )
-    assert bar_energy(bar, torque) == pytest.approx(energy, rel=1e-7)
+    near("energy, J", bar_energy(bar, torque), energy, relative=1e-7)
     heads = 2 * bar.head_length * pi / 4 * (bar.head_diameter**2 - bore**2)
     volume = over(lambda d: pi / 4 * (d**2 - bore**2)) + heads
-    assert bar_mass(bar) == pytest.approx(bar.material.density * volume, rel=1e-7)
+    near("mass, kg", bar_mass(bar), bar.material.density * volume, relative=1e-7)
 
 
 def test_taper_has_its_closed_form() -> None:
@@ -62,7 +61,7 @@ def test_taper_has_its_closed_form() -> None:
     bar = TorsionBar(transition="taper", transition_length=0.05)
     rho = bar.diameter / bar.head_diameter
     ends = 2 * 0.05 / 3 * (rho + rho**2 + rho**3)
-    assert equivalent_length(bar) == pytest.approx(bar.body_length + ends, rel=1e-13)
+    near("equivalent length, m", equivalent_length(bar), bar.body_length + ends, relative=1e-13)
 
 
 def test_energy_of_a_bar_is_half_stress_times_strain_times_volume() -> None:
@@ -70,22 +69,8 @@ def test_energy_of_a_bar_is_half_stress_times_strain_times_volume() -> None:
     bar = TorsionBar(head_diameter=0.024, transition_length=0.0)
     tau = float(bar_stress(bar, 1000.0))
     volume = pi / 4 * bar.diameter**2 * bar.body_length
-    assert bar_energy(bar, 1000.0) == pytest.approx(
-        tau**2 / (4 * bar.material.shear_modulus) * volume, rel=1e-13
-    )
-
-
-def test_surge_is_that_of_a_chain_of_masses() -> None:
-    """First eigenfrequency of 400 equal pieces between fixed ends; a chain of N is 1e-6 off at N = 400."""
-    coil, pieces = CoilSpring(), 400
-    wire = (
-        coil.material.density * pi / 4 * coil.wire_diameter**2 * pi * coil.mean_diameter * coil.active_coils
-    )
-    k, m = coil_rate(coil) * pieces, wire / pieces
-    values = eigh_tridiagonal(
-        np.full(pieces - 1, 2 * k / m), np.full(pieces - 2, -k / m), select="i", select_range=(0, 0)
-    )[0]
-    assert surge_frequency(coil) == pytest.approx(sqrt(values[0]) / (2 * pi), rel=5e-6)
+    expected = tau**2 / (4 * bar.material.shear_modulus) * volume
+    near("energy, J", bar_energy(bar, 1000.0), expected, relative=1e-13)
 
 
 @pytest.mark.parametrize("seats", [name for name in SEATS if name != "both ends fixed"])
@@ -115,7 +100,7 @@ def test_buckling_is_that_of_haringx_column(seats: str) -> None:
     ways = np.linspace(1e-6, coil.free_length * 0.8, 400)
     first = next(place for place in range(399) if surplus(ways[place]) < 0 <= surplus(ways[place + 1]))
     found = brentq(surplus, ways[first], ways[first + 1], xtol=1e-14)
-    assert buckling_deflection(coil) == pytest.approx(found, rel=1e-10)
+    near("deflection, m", buckling_deflection(coil), found, relative=1e-10)
 
 
 def beam(leaf: ParabolicLeafSpring, tip: float, points: int = 400):  # type: ignore[no-untyped-def]
@@ -145,11 +130,11 @@ def test_parabolic_leaf_is_a_beam(share: float) -> None:
     load = 2000.0
     found, thickness = beam(leaf, load)
     deflection = abs(float(found.sol(0.0)[0]))
-    assert 2 * load / deflection == pytest.approx(leaf_rate(leaf), rel=1e-7)
+    near("rate, N/m", leaf_rate(leaf), 2 * load / deflection, relative=1e-7)
     half = (leaf.span - leaf.clamped) / 2
     x = np.linspace(1e-9, half, 2001)
     bent = 6 * load * x / (leaf.leaves * leaf.width * thickness(x) ** 2)
-    assert float(leaf_stress(leaf, 2 * load)) == pytest.approx(bent.max(), rel=1e-12)
+    near("stress, Pa", float(leaf_stress(leaf, 2 * load)), bent.max(), relative=1e-12)
     # All along the parabola the stress is the same.
     assert np.ptp(bent[x > half * share**2 * 1.001]) < 1e-6 * bent.max()
     # Sliding at the ends while the spring gives: ∫ thickness · curvature dx, twice (both halves).
@@ -158,9 +143,9 @@ def test_parabolic_leaf_is_a_beam(share: float) -> None:
     contacts = load * sum(number / leaf.leaves for number in range(1, leaf.leaves))
     work = 2 * leaf.friction * contacts * sliding
     # The trapezoid on 2000 steps.
-    assert leaf_friction(leaf, 2 * load) == pytest.approx(work, rel=1e-5)
+    near("friction, N", leaf_friction(leaf, 2 * load), work, relative=1e-5)
     volume = leaf.leaves * leaf.width * (2 * np.trapezoid(thickness(x), x) + leaf.clamped * leaf.thickness)
-    assert leaf_mass(leaf) == pytest.approx(leaf.material.density * volume, rel=1e-5)
+    near("mass, kg", leaf_mass(leaf), leaf.material.density * volume, relative=1e-5)
 
 
 def test_multi_leaf_friction_is_the_work_of_its_sliding_tips() -> None:
@@ -176,7 +161,7 @@ def test_multi_leaf_friction_is_the_work_of_its_sliding_tips() -> None:
     deflection = float(run.y[0, -1])
     tips = half * np.arange(1, 6) / 6
     work = 2 * leaf.friction * load * leaf.thickness * run.sol(tips)[1].sum() / deflection
-    assert leaf_friction(leaf, 2 * load) == pytest.approx(work, rel=1e-8)
+    near("friction, N", leaf_friction(leaf, 2 * load), work, relative=1e-8)
 
 
 def test_gas_spring_has_the_law_of_the_ride_model() -> None:
@@ -185,34 +170,9 @@ def test_gas_spring_has_the_law_of_the_ride_model() -> None:
     law = Gas(gas.area, gas.volume, gas.exponent, load)
     for x in (-0.05, 0.0, 0.04, 0.07):
         force = gas.area * (gas_pressure(gas, load, x) - 101325.0) - load
-        assert force == pytest.approx(float(law.force(x)), rel=1e-12, abs=1e-9)
-        assert gas_rate(gas, load, x) == pytest.approx(float(law.slope(x)), rel=1e-12)
+        near("force, N", force, float(law.force(x)), relative=1e-12, within=1e-9)
+        near("rate, N/m", gas_rate(gas, load, x), float(law.slope(x)), relative=1e-12)
     p0, volume = gas_pressure(gas, load, 0.0), gas.volume - gas.area * 0.06
     work = quad(lambda x: gas.area * gas_pressure(gas, load, x), 0, 0.06)[0]
     closed = p0 * gas.volume / (gas.exponent - 1) * ((gas.volume / volume) ** (gas.exponent - 1) - 1)
-    assert work == pytest.approx(closed, rel=1e-9)
-
-
-@pytest.mark.parametrize(
-    ("start", "end"), [(150.0, 900.0), (-300.0, 700.0), (-400.0, -100.0), (500.0, 500.0)]
-)
-@pytest.mark.parametrize("resistance", [0.0, 0.2])
-def test_trim_move_is_the_motion_of_the_motor(start: float, end: float, resistance: float) -> None:
-    """Time and energy of the move against scipy's quad over the angle, exact to 1e-9."""
-    motor, angle = LevellerMotor(resistance=resistance), 0.7
-
-    def torque(turn: float) -> float:
-        return start + (end - start) * turn / angle
-
-    zero = [angle * start / (start - end)] if start * end < 0 else None
-    slow = quad(lambda t: 1 / winding_speed(motor, torque(t)), 0, angle, points=zero, epsrel=1e-11)[0]
-    drawn = quad(
-        lambda t: motor.voltage * motor_current(motor, torque(t)) / winding_speed(motor, torque(t)),
-        0,
-        angle,
-        points=zero,
-        epsrel=1e-11,
-    )[0]
-    move = trim_move(motor, start, end, angle)
-    assert move.time == pytest.approx(slow, rel=1e-9)
-    assert move.energy == pytest.approx(drawn, rel=1e-9)
+    near("work of the gas, J", closed, work, relative=1e-9)

@@ -1,177 +1,19 @@
-"""The equations of motion against those that sympy derives from energies and damper forces.
-
-Nothing here knows of incidence rows: each part is written down as a deflection between two points or as
-a twist, and sympy.physics.mechanics (LagrangesMethod) makes the matrices.
-"""
+"""The equations of motion of random cars beside those that sympy derives from energies and damper forces."""
 
 from __future__ import annotations
 
-from functools import lru_cache
-from typing import Any
-
-import numpy as np
-import pytest
-import sympy as sp
 from hypothesis import given, settings
-from numpy.typing import NDArray
-from sympy.physics.mechanics import LagrangesMethod, Point, ReferenceFrame, dynamicsymbols
 
-from models.assembly import RideModel, assemble
-from models.vehicle import Axle, SolidAxle, Vehicle, moment_of_inertia
-from tests.cars import EVERYTHING, vehicles
-
-# Sums of up to ten products in other order: rounding of 1e-16 times the largest term.
-TOLERANCE = 1e-12
-
-Matrices = tuple[NDArray[np.float64], ...]
-
-
-class _Names:
-    """Symbols by name, made when asked for, in the order of asking."""
-
-    def __init__(self) -> None:
-        self.made: dict[str, sp.Symbol] = {}
-
-    def __call__(self, name: str) -> sp.Symbol:
-        return self.made.setdefault(name, sp.Symbol(name))
-
-
-@lru_cache
-def _derived() -> tuple[Any, tuple[str, ...]]:
-    """Function of the parameters that returns M, C, K, K_t, C_t, and the names of the parameters.
-
-    An axle is a mass that moves up and down and an inertia that tilts; two separate wheels are two point
-    masses, which have the same kinetic energy.
-    """
-    p = _Names()
-    time = dynamicsymbols._t
-    z, phi, theta = dynamicsymbols("z phi theta")
-    wheel = dynamicsymbols("u1:5")
-    road = dynamicsymbols("w1:5")
-    coordinates = [z, phi, theta, *wheel]
-    frame = ReferenceFrame("N")
-    forces: list[tuple[Point, Any]] = []
-
-    def damper(height_above: Any, height_below: Any, coefficient: Any) -> None:
-        rate = sp.diff(height_above - height_below, time)
-        for height, sign in ((height_above, -1), (height_below, 1)):
-            point = Point(f"P{len(forces)}")
-            point.set_vel(frame, sp.diff(height, time) * frame.z)
-            forces.append((point, sign * coefficient * rate * frame.z))
-
-    kinetic = (p("m") * z.diff() ** 2 + p("Ixx") * phi.diff() ** 2 + p("Iyy") * theta.diff() ** 2) / 2
-    potential = sp.Integer(0)
-    travel: list[Any] = []
-    for end, x in (("f", p("a")), ("r", -p("b"))):
-        first = 0 if end == "f" else 2
-        left, right = wheel[first], wheel[first + 1]
-        track = p(f"track_{end}")
-        middle, tilt = (left + right) / 2, (left - right) / track
-        kinetic += p(f"m_{end}") * middle.diff() ** 2 / 2 + p(f"I_{end}") * sp.diff(tilt, time) ** 2 / 2
-        for number, sign in ((first, 1), (first + 1, -1)):
-            y = sign * p(f"spacing_{end}") / 2
-            body, below = z + y * phi - x * theta, middle + y * tilt
-            potential += p(f"k_{end}") * (p(f"rk_{end}") * (below - body)) ** 2 / 2
-            damper(body, below, p(f"c_{end}") * p(f"rc_{end}") ** 2)
-            potential += p(f"kt_{end}") * (road[number] - wheel[number]) ** 2 / 2
-            damper(wheel[number], road[number], p(f"ct_{end}"))
-            travel.append(wheel[number] - (z + sign * track / 2 * phi - x * theta))
-        twist = p(f"rs_{end}") * (travel[first] - travel[first + 1])
-        potential += p(f"ks_{end}") * twist**2 / 2
-    for number, side in enumerate("lr"):
-        twist = p(f"front_{side}") * travel[number] + p(f"rear_{side}") * travel[number + 2]
-        potential += p(f"bar_{side}") * twist**2 / 2
-        twist = p(f"trim_front_{side}") * travel[number] + p(f"trim_rear_{side}") * travel[number + 2]
-        potential += p(f"trim_{side}") * twist**2 / 2
-
-    method = LagrangesMethod(kinetic - potential, coordinates, forcelist=forces, frame=frame)
-    method.form_lagranges_equations()
-    rates, road_rates = [q.diff() for q in coordinates], [w.diff() for w in road]
-    force = method.forcing
-    # Rates first: jacobian by a coordinate must not see its derivative as a function of it.
-    held = {rate: sp.Symbol(f"v{number}") for number, rate in enumerate([*rates, *road_rates])}
-    force = force.subs(held)
-    matrices = (
-        method.mass_matrix,
-        -force.jacobian([held[rate] for rate in rates]),
-        -force.jacobian(coordinates),
-        force.jacobian(road),
-        force.jacobian([held[rate] for rate in road_rates]),
-    )
-    names = tuple(p.made)
-    return sp.lambdify(list(p.made.values()), matrices, cse=True), names
-
-
-def _axle_values(axle: Axle, end: str) -> dict[str, float]:
-    values = {
-        "track": axle.track,
-        "k": axle.spring.rate,
-        "rk": axle.spring.motion_ratio,
-        "c": (axle.damper.jounce + axle.damper.rebound) / 2,
-        "rc": axle.damper.motion_ratio,
-        "kt": axle.tyre.rate,
-        "ct": axle.tyre.damping,
-        "ks": axle.stabiliser.bar_rate,
-        "rs": axle.stabiliser.lever_ratio,
-    }
-    if isinstance(axle.wheels, SolidAxle):
-        values |= {
-            "m": axle.wheels.mass,
-            "I": axle.wheels.roll_inertia,
-            "spacing": axle.wheels.spring_spacing,
-        }
-    else:
-        mass = axle.wheels.unsprung_mass
-        values |= {"m": 2 * mass, "I": 2 * mass * (axle.track / 2) ** 2, "spacing": axle.track}
-    return {f"{name}_{end}": value for name, value in values.items()}
-
-
-def _values(vehicle: Vehicle) -> dict[str, float]:
-    body = vehicle.body
-    a, b = body.cg_to_front_axle, vehicle.wheelbase - body.cg_to_front_axle
-    values = {
-        "m": body.mass,
-        "Ixx": moment_of_inertia(body.roll_inertia, body.mass, a, b),
-        "Iyy": moment_of_inertia(body.pitch_inertia, body.mass, a, b),
-        "a": a,
-        "b": b,
-        **_axle_values(vehicle.front, "f"),
-        **_axle_values(vehicle.rear, "r"),
-    }
-    for name, side in zip("lr", vehicle.sides, strict=True):
-        bar, trim = side.coupling, side.trim
-        values |= {
-            f"bar_{name}": bar.bar_rate,
-            f"front_{name}": bar.front_lever_ratio,
-            f"rear_{name}": bar.rear_lever_ratio * (1 if bar.sense == "levelling" else -1),
-            f"trim_{name}": trim.bar_rate,
-            f"trim_front_{name}": trim.lever_ratio if trim.axle == "front" else 0.0,
-            f"trim_rear_{name}": trim.lever_ratio if trim.axle == "rear" else 0.0,
-        }
-    return values
-
-
-def _by_lagrange(vehicle: Vehicle) -> Matrices:
-    function, names = _derived()
-    values = _values(vehicle)
-    return tuple(np.array(matrix, dtype=float) for matrix in function(*(values[name] for name in names)))
-
-
-def _assembled(model: RideModel) -> Matrices:
-    return model.mass, model.damping, model.stiffness, model.road_stiffness, model.road_damping
-
-
-def _check(vehicle: Vehicle) -> None:
-    for ours, theirs in zip(_assembled(assemble(vehicle)), _by_lagrange(vehicle), strict=True):
-        np.testing.assert_allclose(ours, theirs, rtol=0, atol=TOLERANCE * np.abs(theirs).max() + 1e-300)
-
-
-@pytest.mark.parametrize("vehicle", [Vehicle(), EVERYTHING], ids=["plain", "every part"])
-def test_equations_of_motion(vehicle: Vehicle) -> None:
-    _check(vehicle)
+from models.vehicle import Vehicle
+from models.verification.engines.lagrange import equations
+from tests.cars import vehicles
+from tests.manual import RECORDER
 
 
 @settings(max_examples=50, deadline=None)  # the first car derives the equations
 @given(vehicles)
 def test_equations_of_motion_of_any_car(vehicle: Vehicle) -> None:
-    _check(vehicle)
+    """Sums of up to ten products in other order: rounding of 1e-16 times the largest term."""
+    for number in equations(vehicle, "any car"):
+        RECORDER.add(number)
+        assert number.held, number

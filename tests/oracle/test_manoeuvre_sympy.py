@@ -27,6 +27,7 @@ from models.vehicle import (
     Tyre,
     Vehicle,
 )
+from tests.manual import near
 
 G = 9.80665
 MASS, A, B, HEIGHT = 1350.0, 1.2, 1.4, 0.58
@@ -121,9 +122,10 @@ def test_braking_on_swing_arms(share: float) -> None:
     springs = spring_changes(car, found)
     # Linear algebra in both, to rounding of loads of 1e4 N.
     for axle, key in ((0, "f"), (2, "r")):
-        assert found.load_change[axle : axle + 2].sum() == pytest.approx(drawn[f"N_{key}"], abs=1e-6)
-        assert springs[axle : axle + 2].sum() == pytest.approx(drawn[f"S_{key}"], abs=1e-6)
-    np.testing.assert_allclose(np.tan(support_angle(car, mechanics(car))), slope, rtol=1e-12)
+        loads, pushes = found.load_change[axle : axle + 2].sum(), springs[axle : axle + 2].sum()
+        near(f"change of the tyre loads {key}, N", loads, drawn[f"N_{key}"], within=1e-6)
+        near(f"change of the springs {key}, N", pushes, drawn[f"S_{key}"], within=1e-6)
+    near("tangent of the support angle", np.tan(support_angle(car, mechanics(car))), slope, relative=1e-12)
 
 
 def test_pins_elsewhere_change_the_springs_only_by_the_inertia_of_the_wheels() -> None:
@@ -165,6 +167,6 @@ def test_cornering_on_pins_at_the_roll_centres() -> None:
 
     found = quasi_static(car, AS_DESIGNED, 0.0, lateral)
     # Tyres of 1e9 N/m are rigid to 3e-5 of the springs.
-    assert found.roll == pytest.approx(float(solution[0]), rel=1e-4)
-    np.testing.assert_allclose(found.lateral_transfer, [float(d) for d in solution[3:]], rtol=1e-4)
-    assert roll_gravity(car, mechanics(car)) == pytest.approx(MASS * G * arm)
+    near("roll, rad", found.roll, float(solution[0]), relative=1e-4)
+    near("load transfer, N", found.lateral_transfer, [float(d) for d in solution[3:]], relative=1e-4)
+    near("m g d, N·m/rad", roll_gravity(car, mechanics(car)), MASS * G * arm, relative=1e-6)

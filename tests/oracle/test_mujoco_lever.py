@@ -9,6 +9,7 @@ import numpy as np
 import pytest
 
 from models.levers import turned
+from tests.manual import near
 
 
 @pytest.mark.parametrize("angle", [-40.0, 0.0, 25.0, 60.0])
@@ -41,5 +42,5 @@ def test_force_that_holds_the_end_of_a_lever_up(angle: float, turn: float) -> No
     height, rise, held = stand(radians(angle + turn))
     ours = turned(ratio, radians(angle), height - start)
     # Rounding of the asin near the vertical: 1e-16 over cos 79°, on torques of 1e3.
-    assert ours.angle == pytest.approx(radians(turn), abs=1e-13)
-    assert ours.ratio * (torque + rate * ours.angle) == pytest.approx(held / rise, rel=1e-11)
+    near("angle, rad", ours.angle, radians(turn), within=1e-13)
+    near("force at the end, N", ours.ratio * (torque + rate * ours.angle), held / rise, relative=1e-11)

@@ -18,8 +18,10 @@ from models.judge.speed_sweep import speed_sweep
 from models.ride.channels import VIEW_DISTANCE
 from models.run import Run
 from models.vehicle import Vehicle
+from models.verification.engines.newton import KEYS
+from models.verification.engines.python_control import system
 from tests.cars import EVERYTHING
-from tests.oracle.test_control import KEYS, _state_space
+from tests.manual import near
 
 CARS = {"plain": Vehicle(), "every part": EVERYTHING}
 
@@ -28,7 +30,7 @@ def rms_by_control(vehicle: Vehicle, speed: float) -> dict[str, float]:
     wave = speed / vehicle.wheelbase
     f = np.concatenate([np.geomspace(0.1, 1.0, 2000)[:-1], np.arange(1.0, 50.0, min(wave / 40, 0.01))])
     s = 2j * np.pi * f
-    gains = control.frequency_response(_state_space(vehicle), s.imag).frdata
+    gains = control.frequency_response(system(vehicle), s.imag).frdata
     h = gains[:, :4] + s * gains[:, 4:]  # (outputs, wheels, F)
     at = {key: h[number] for number, key in enumerate(KEYS)}
     seat = vehicle.seat
@@ -70,4 +72,4 @@ def test_figures_over_speed(car: str, speed: float) -> None:
     vehicle = CARS[car]
     ours = speed_sweep(analyse(vehicle, Run(laws="linear")), np.array([speed])).values
     for key, expected in rms_by_control(vehicle, speed).items():
-        assert ours[key][0] == pytest.approx(expected, rel=2e-3), key
+        near(f"{key}, SI", ours[key][0], expected, relative=2e-3)

@@ -17,6 +17,7 @@ from models.ride.scatter import Scatter, settled
 from models.statics import statics
 from models.vehicle import Load, LoadCase, ProgressiveSpring, SolidAxle, Stop, TorsionCoupling, Vehicle
 from tests.cars import EVERYTHING
+from tests.manual import near
 from tests.oracle.test_statics_scipy import spring_force, stop_force
 
 Array = NDArray[np.float64]
@@ -161,4 +162,4 @@ def test_scipy_finds_where_cars_stand_that_are_off() -> None:
         assert found.success
         ours = q[draw].copy()
         ours[0] += y * ours[1] - x * ours[2]  # from the CG of body and load to that of the body
-        assert np.abs(found.x - ours).max() < 1e-7
+        near("where it stands, m and rad", ours, found.x, within=1e-7)

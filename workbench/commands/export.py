@@ -124,8 +124,8 @@ def _figures(
 
 COMMAND = Command(
     help="write data and figures of a project as files",
-    description="Write time histories, spectra, frequency responses and speed sweeps as CSV, MAT or ASAM MDF, "
-    "or all figures of a project, as files for other tools.",
+    description="Write time histories, spectra, frequency responses and speed sweeps as CSV, MAT or ASAM "
+    "MDF, or all figures of a project, as files for other tools.",
     example="my_car.corduroy --what time --format mdf --out data",
     add_options=_add_options,
     run=_run,

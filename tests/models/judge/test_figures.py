@@ -72,6 +72,7 @@ def test_half_car_has_no_roll_figures_and_the_same_pitch_plane() -> None:
         assert half[key].value == pytest.approx(full[key].value, rel=1e-6), key
 
 
+@pytest.mark.invariant
 def test_a_symmetric_car_on_a_symmetric_road_neither_rolls_nor_twists() -> None:
     """Exactly 0 and not what rounding leaves, which a reader would take for a result."""
     found = {figure.key: figure.value for figure in key_figures(analyse(Vehicle(), Run(duration=1.0)))}

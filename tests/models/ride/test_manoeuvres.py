@@ -106,6 +106,7 @@ def test_the_moments_about_the_ground_are_those_of_the_inertia(
     np.testing.assert_allclose(found, [0.0, moment * a_y, -moment * a_x], atol=1e-9)
 
 
+@pytest.mark.invariant
 @given(vehicle=manoeuvred(real_vehicles), load=load_cases, a_x=st.floats(-10, 10), a_y=st.floats(-10, 10))
 def test_the_moments_about_the_ground_of_any_car(
     vehicle: Vehicle, load: LoadCase, a_x: float, a_y: float

@@ -36,6 +36,7 @@ def test_warp_of_equal_tracks() -> None:
     np.testing.assert_allclose(warp_shape(assemble(Vehicle())), [1, -1, -1, 1])
 
 
+@pytest.mark.invariant
 @given(vehicles)
 def test_mode_rates_are_twice_the_energy_of_unit_motions(vehicle: Vehicle) -> None:
     model = assemble(vehicle)

@@ -183,6 +183,7 @@ def test_a_roll_axis_through_the_cg_leaves_no_roll() -> None:
     np.testing.assert_array_less(quasi_static(above, AS_DESIGNED, 0.0, 5.0).travel[[1, 3]], 0.0)
 
 
+@pytest.mark.invariant
 @pytest.mark.parametrize(("a_x", "a_y"), [(0.0, 4.0), (-5.0, 4.0), (2.0, 7.0)])
 def test_right_turn_mirrors_left_turn(a_x: float, a_y: float) -> None:
     left, right = (quasi_static(Vehicle(), AS_DESIGNED, a_x, sign * a_y) for sign in (1.0, -1.0))
@@ -294,6 +295,7 @@ def test_seat_height_counts_with_an_occupant() -> None:
     assert moved[1] - moved[0] == pytest.approx(100.0 * 0.4 * 5.0 / 2.9)
 
 
+@pytest.mark.invariant
 @given(vehicle=manoeuvred(real_vehicles), load=load_cases, a_x=st.floats(-12, 8), a_y=st.floats(-12, 12))
 def test_any_car_in_any_manoeuvre_is_in_balance_or_says_why_not(
     vehicle: Vehicle, load: LoadCase, a_x: float, a_y: float

@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 from models.ride.laws import linear_law, resample, two_slope_law
 from models.ride.nonlinear_model import ForceElement, Friction, Stop
 from models.ride.together import together
-from tests.nonlinear_cars import EVERY_LAW
+from models.verification.engines.nonlinear_cars import EVERY_LAW
 
 Array = NDArray[np.float64]
 

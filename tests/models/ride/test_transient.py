@@ -134,6 +134,7 @@ def test_car_comes_to_rest_on_a_step() -> None:
     assert response.channel("tyre_force_RR")[-1] == pytest.approx(0, abs=200e3 * 1e-9)
 
 
+@pytest.mark.invariant
 def test_symmetric_car_and_road_do_not_roll() -> None:
     response = drive(assemble(Vehicle()), OneMinusCosine(), 20.0, np.linspace(0, 4, 4001))
     assert np.abs(response.channel("roll")).max() < 1e-13 * np.abs(response.channel("pitch")).max()
@@ -142,6 +143,7 @@ def test_symmetric_car_and_road_do_not_roll() -> None:
         np.testing.assert_allclose(left, right, atol=1e-12 * np.abs(left).max())
 
 
+@pytest.mark.invariant
 def test_mirrored_road_mirrors_the_response() -> None:
     model, t = assemble(replaced(Vehicle(), ("seat", "y"), 0.0)), np.linspace(0, 3, 1501)
     left = drive(model, OneMinusCosine(side="left"), 20.0, t)
@@ -152,6 +154,7 @@ def test_mirrored_road_mirrors_the_response() -> None:
         np.testing.assert_allclose(left.channel(ours), sign * right.channel(theirs), atol=1e-12 * peak)
 
 
+@pytest.mark.invariant
 def test_left_and_right_add_up(lopsided: RideModel) -> None:
     t = np.linspace(0, 2, 1001)
     sides = [drive(lopsided, Ramp(side=side), 20.0, t).y for side in ("left", "right")]
@@ -159,6 +162,7 @@ def test_left_and_right_add_up(lopsided: RideModel) -> None:
     np.testing.assert_allclose(sum(sides), both, atol=1e-12 * np.abs(both).max())
 
 
+@pytest.mark.invariant
 def test_half_car_equals_the_full_car_on_a_road_alike_on_both_sides() -> None:
     full, t = assemble(Vehicle()), np.linspace(0, 4, 2001)
     whole = drive(full, OneMinusCosine(), 20.0, t).y
