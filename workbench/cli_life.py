@@ -8,6 +8,7 @@ from typing import Any
 
 from models.cautions import CAUTIONS, HARDWARE_CAUTIONS
 from models.errors import InputError
+from models.figure_text import distance_text, value_text
 from models.hardware.fatigue import NOT_COVERED
 from models.hardware.life_target import LifeTarget
 from models.judge.fatigue import Life
@@ -16,7 +17,6 @@ from models.judge.steel_life import FatiguePart, fatigue_parts, left_out, steel_
 from models.project import Project, Variant
 from models.units import UnitChoice, factor
 from workbench.cli_text import figure_entry, finite, table_lines
-from workbench.figure_text import distance_text, value_text
 
 __all__ = ["life_json", "life_text"]
 

@@ -8,15 +8,15 @@ from typing import Any
 
 from models.analysis import analyse
 from models.cautions import CAUTIONS
+from models.figure_text import unit_text, value_text
 from models.judge.packaging import Checked, PackagingReport, packaging
+from models.judge.packaging_text import limit_words, number, reasons, verdict, with_unit, yield_words
 from models.judge.trim_rows import StackRow, left_out, method, stack_rows
 from models.judge.trim_tolerance import TrimStack, bar_diameters, trim_stack
 from models.project import Project, Variant
 from models.units import KINDS, UnitChoice, factor
 from models.vehicle import AS_DESIGNED
 from workbench.cli_text import figure_entry, finite, table_lines
-from workbench.figure_text import unit_text, value_text
-from workbench.packaging_text import limit_words, number, reasons, verdict, with_unit, yield_words
 
 __all__ = ["packaging_json", "packaging_text"]
 

@@ -7,13 +7,13 @@ from collections.abc import Iterable, Sequence
 from typing import Any
 
 from models.cautions import CAUTIONS, HARDWARE_CAUTIONS
+from models.figure_text import unit_text, value_text
 from models.hardware import Change
 from models.judge import Figure
 from models.judge.part_report import PartReport, StateTable, is_exceeded, part_reports
 from models.project import Project, Variant
 from models.units import KINDS, UnitChoice, factor, format_value
 from workbench.cli_text import figure_entry, finite, table_lines
-from workbench.figure_text import unit_text, value_text
 
 __all__ = ["parts_json", "parts_text"]
 

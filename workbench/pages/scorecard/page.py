@@ -8,6 +8,7 @@ from PySide6.QtWidgets import QHBoxLayout, QLabel, QLineEdit, QPushButton, QVBox
 
 from models.errors import InputError
 from models.judge.scorecard import Case, Outcome, Row, Scorecard, outcome, scorecard, wanted_cases
+from models.judge.scorecard_text import table_text
 from models.judge.target_input import limits_of
 from models.project import Project, set_target
 from models.target import Target, made
@@ -15,7 +16,6 @@ from models.units import METRIC, UnitChoice
 from workbench.document import Document
 from workbench.pages.scorecard.table import ScoreTable, over_speed
 from workbench.pages.scorecard.target_bar import TargetBar
-from workbench.pages.scorecard.texts import table_text
 from workbench.runner import Job, Runner
 from workbench.theme import LIGHT, Theme, small_font
 
