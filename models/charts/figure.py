@@ -23,10 +23,12 @@ from models.charts.span_rows import SpanRow, span_rows
 from models.charts.ticks import Tick, log_ticks, round_ticks
 from models.units import UnitChoice
 
-__all__ = ["figure", "figure_bytes"]
+__all__ = ["SIZE", "figure", "figure_bytes"]
 
-_SIZE = (6.3, 3.9)  # inches: the width of the text of an A4 page
+#: Inches: the width of the text of an A4 page.
+SIZE = (6.3, 3.9)
 _DPI = 200
+_LETTERS_PER_INCH = 17.5  # of a legend
 _NAME_WIDTH = 12  # letters of a line of a name in place of a number
 
 # In grey print the candidate is dark and heavy, the baseline light and thin.
@@ -62,18 +64,22 @@ _METADATA: dict[str, dict[str, str | None]] = {
 
 
 def figure_bytes(
-    chart: Chart, form: Literal["png", "svg", "pdf"], units: UnitChoice, heading: str = ""
+    chart: Chart,
+    form: Literal["png", "svg", "pdf"],
+    units: UnitChoice,
+    heading: str = "",
+    size: tuple[float, float] = SIZE,
 ) -> bytes:
-    """File content of the figure; the same chart gives the same bytes."""
+    """File content of the figure of a size in inches; the same chart gives the same bytes."""
     buffer = io.BytesIO()
     with mpl.rc_context(_STYLE):
-        figure(chart, units, heading).savefig(buffer, format=form, dpi=_DPI, metadata=_METADATA[form])
+        figure(chart, units, heading, size).savefig(buffer, format=form, dpi=_DPI, metadata=_METADATA[form])
     return buffer.getvalue()
 
 
-def figure(chart: Chart, units: UnitChoice, heading: str = "") -> Figure:
+def figure(chart: Chart, units: UnitChoice, heading: str = "", size: tuple[float, float] = SIZE) -> Figure:
     """The figure, with lines in the units of display."""
-    sheet = Figure(figsize=_SIZE, layout="constrained")
+    sheet = Figure(figsize=size, layout="constrained")
     axes = sheet.add_subplot()
     _draw_axes(axes, chart, units)
     x_scale, y_scale = chart.x.display(units)[0], chart.y.display(units)[0]
@@ -230,7 +236,8 @@ def _draw_legend(sheet: Figure, keys: tuple[LegendKey, ...]) -> None:
     for line, key in zip(lines, keys, strict=True):
         if key.form == "points":
             _as_points(line)
-    columns = len(keys) if sum(len(key.text) + 8 for key in keys) < 110 else 1
+    room = sheet.get_figwidth() * _LETTERS_PER_INCH
+    columns = len(keys) if sum(len(key.text) + 8 for key in keys) < room else 1
     # A label that begins with "_" would be left out, so the names are put in afterwards.
     box = sheet.legend(
         lines, ["."] * len(keys), loc="outside upper left", ncols=columns, frameon=False, fontsize=8
