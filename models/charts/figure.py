@@ -10,6 +10,7 @@ from textwrap import fill
 from typing import Any, Literal
 
 import matplotlib as mpl
+import numpy as np
 from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 from matplotlib.lines import Line2D
@@ -28,7 +29,9 @@ __all__ = ["SIZE", "figure", "figure_bytes"]
 #: Inches: the width of the text of an A4 page.
 SIZE = (6.3, 3.9)
 _DPI = 200
+_NARROW = 4.0  # inches; up to here the legend is in small letters
 _LETTERS_PER_INCH = 17.5  # of a legend
+_LABEL_LETTERS_PER_INCH = 10  # of the height of the figure, in a line of the label of y
 _NAME_WIDTH = 12  # letters of a line of a name in place of a number
 
 # In grey print the candidate is dark and heavy, the baseline light and thin.
@@ -42,6 +45,9 @@ _WIDTH: dict[Role | None, float] = {"candidate": 1.5, "baseline": 1.0, "other": 
 # Lighter than the candidate, and apart from each other.
 _OTHERS = ("#b07aa1", "#59a14f", "#b6992d", "#e08e79", "#4fa79e", "#9c755f")
 _WEIGHT: dict[Side, float] = {"": 1.0, "left": 1.4, "right": 0.6}
+# In grey print others are told apart by marks, so far apart as a share of the diagonal of the axes.
+_MARKS, _APART = ("o", "s", "^", "D", "v", "x"), 0.15
+_BOX = 4  # different x of a bar, which needs no marks
 # About what a letter of a label takes of the length of the x axis.
 _LETTER = 0.01
 _INK, _FAINT, _RULE, _PALE = "#22262b", "#666b72", "#d8d4c8", "#ece9e1"
@@ -90,6 +96,8 @@ def figure(chart: Chart, units: UnitChoice, heading: str = "", size: tuple[float
         if curve.form == "points":
             _as_points(line)
         line.set_data(curve.x / x_scale, curve.y / y_scale)
+        if np.unique(curve.x).size <= _BOX and curve.form != "points":
+            line.set_marker("")
         line.set_gid(_printable(curve.name))
         axes.add_line(line)
     _draw_notes(axes, chart, x_scale, y_scale)
@@ -187,7 +195,9 @@ def _draw_axes(axes: Axes, chart: Chart, units: UnitChoice) -> None:
         axes.set_xticks(range(1, len(names) + 1), names)
         axes.set_xticks([], minor=True)
     axes.set_xlabel(chart.x.title(units), color=_INK)
-    axes.set_ylabel(chart.y.title(units), color=_INK)
+    letters = round(axes.figure.get_figheight() * _LABEL_LETTERS_PER_INCH)
+    label = chart.y.title(units).replace(" +)", "\u00a0+)")  # the sign stays with its word
+    axes.set_ylabel(fill(label, letters, break_long_words=False), color=_INK)
     axes.tick_params(which="both", length=0, colors=_FAINT, labelcolor=_INK)
     axes.grid(which="major", color=_RULE, linewidth=0.5)
     axes.grid(which="minor", color=_PALE, linewidth=0.4)
@@ -221,12 +231,15 @@ def _line(role: Role | None, place: Place, side: Side, shade: int) -> Line2D:
     line = Line2D([], [], color=colour, linewidth=width)
     if place == "rear":
         line.set_linestyle((0, (6.0 / width, 3.0 / width)))
+    if role == "other":
+        line.set(marker=_MARKS[shade % len(_MARKS)], markersize=3.0, markevery=_APART, markeredgewidth=0.7)
+        line.set_markerfacecolor("white")
     return line
 
 
 def _as_points(line: Line2D) -> None:
     line.set_linestyle("none")
-    line.set_marker("o")
+    line.set(marker="o", markevery=None, markerfacecolor=line.get_color())
     line.set_markersize(2.4 * line.get_linewidth())
     line.set_markeredgewidth(0.0)
 
@@ -236,11 +249,12 @@ def _draw_legend(sheet: Figure, keys: tuple[LegendKey, ...]) -> None:
     for line, key in zip(lines, keys, strict=True):
         if key.form == "points":
             _as_points(line)
-    room = sheet.get_figwidth() * _LETTERS_PER_INCH
-    columns = len(keys) if sum(len(key.text) + 8 for key in keys) < room else 1
+    size = 8 if sheet.get_figwidth() > _NARROW else 7
+    room, needs = sheet.get_figwidth() * _LETTERS_PER_INCH * 8 / size, [len(key.text) + 8 for key in keys]
+    columns = len(keys) if sum(needs) < room else max(int(room / max(needs)), 1)
     # A label that begins with "_" would be left out, so the names are put in afterwards.
     box = sheet.legend(
-        lines, ["."] * len(keys), loc="outside upper left", ncols=columns, frameon=False, fontsize=8
+        lines, ["."] * len(keys), loc="outside upper left", ncols=columns, frameon=False, fontsize=size
     )
     for text, key in zip(box.get_texts(), keys, strict=True):
         text.set_text(_printable(key.text))

@@ -11,7 +11,7 @@ from models.units import UnitChoice
 __all__ = ["LARGE", "SMALL", "svg"]
 
 #: Sizes in inches: across the page, and half of it.
-LARGE, SMALL = (6.3, 3.1), (3.1, 2.4)
+LARGE, SMALL = (6.3, 3.1), (3.1, 2.5)
 
 _PROLOGUE = re.compile(r"^.*?(?=<svg)", re.DOTALL)
 _DEFINED, _REFERRED = re.compile(r'\bid="([^"]*)"'), re.compile(r'(xlink:href="#|url\(#)([^")]*)')

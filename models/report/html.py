@@ -1,4 +1,4 @@
-"""A document as one HTML file that needs nothing beside itself: no script, no font, no picture from outside."""
+"""A document as one HTML file that needs nothing beside itself: no script, font or picture from outside."""
 
 from __future__ import annotations
 

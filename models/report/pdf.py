@@ -1,4 +1,4 @@
-"""A document as PDF, set in type by a fixed page of ours; all text goes in as data and is never read as markup."""
+"""A document as PDF, set in type by a fixed page of ours; text is data and never read as markup."""
 
 from __future__ import annotations
 
@@ -41,7 +41,9 @@ _PAPERS = {"a4": "a4", "letter": "us-letter"}
 _LONG_WORD = re.compile(r"\S{22,}")
 _FONTS = ("DejaVuSans.ttf", "DejaVuSans-Bold.ttf")
 # Letters of a fact that fit in half the width beside its name.
-_SHORT_FACT = 46
+_SHORT_FACT = 26
+# Rows up to which a table stays on one page.
+_WHOLE_TABLE = 24
 
 
 def to_pdf(document: Document, path: str | os.PathLike[str], watch: Watch | None = None) -> None:
@@ -102,13 +104,15 @@ def _data(document: Document, watch: Watch) -> dict[str, Any]:
 
 
 def _blocks(document: Document, section: Section, numbers: Iterator[int]) -> Iterator[dict[str, Any]]:
-    for block in side_by_side(section.blocks):
+    laid_out = list(side_by_side(section.blocks))
+    for block, following in zip(laid_out, [*laid_out[1:], None], strict=True):
         if isinstance(block, tuple):
             yield {"type": "figures", "figures": [_figure(document, one, next(numbers)) for one in block]}
         elif isinstance(block, ChartFigure):
             yield {"type": "figure", **_figure(document, block, next(numbers))}
         else:
-            yield _block(block)
+            leads = isinstance(block, Paragraph) and isinstance(following, tuple | ChartFigure | Table)
+            yield {**_block(block), "leads": leads}
 
 
 def _block(block: Block) -> dict[str, Any]:
@@ -126,7 +130,7 @@ def _block(block: Block) -> dict[str, Any]:
                 {
                     "name": _loose(fact.name),
                     "text": _loose(fact.text),
-                    "long": len(fact.name) + len(fact.text) > _SHORT_FACT,
+                    "long": len(fact.text) > _SHORT_FACT,
                 }
                 for fact in facts
             ]
@@ -141,6 +145,7 @@ def _table(table: Table) -> dict[str, Any]:
         "type": "table",
         "title": _loose(table.title),
         "widths": widths(table),
+        "whole": len(table.rows) <= _WHOLE_TABLE,
         "columns": [{"head": _loose(column.head), "number": column.number} for column in table.columns],
         "rows": [
             [{"text": _loose(cell.text), "tone": cell.tone} for cell in row.cells] for row in table.rows

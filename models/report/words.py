@@ -15,6 +15,7 @@ from models.units import KINDS, UnitChoice, factor, format_value
 
 __all__ = [
     "amount",
+    "change_words",
     "figure_rows",
     "headed",
     "number",
@@ -26,6 +27,10 @@ __all__ = [
     "title_row",
     "value",
 ]
+
+
+# Kinds whose change is told in their own unit: shares, and places that may lie on either side.
+_PLACES = ("share", "length")
 
 
 def number(amount: float, kind: str, units: UnitChoice, digits: int = 3) -> str:
@@ -79,20 +84,21 @@ def figure_rows(columns: Sequence[Sequence[Figure]], units: UnitChoice) -> Itera
     """
     for line in zip(*columns, strict=True):
         texts = [value(figure, units) for figure in line]
-        change = [_change(*line, units)] if len(line) == 2 else []
-        yield row(line[0].label, unit_text(line[0].kind, units), *texts, *change)
+        kind, values = line[0].kind, [figure.value for figure in line]
+        change = [change_words(values[0], values[1], kind, units)] if len(line) == 2 else []
+        yield row(line[0].label, unit_text(kind, units), *texts, *change)
 
 
-def _change(candidate: Figure, baseline: Figure, units: UnitChoice) -> str:
-    step = candidate.value - baseline.value
-    if candidate.value == baseline.value:
+def change_words(candidate: float, baseline: float, kind: str, units: UnitChoice) -> str:
+    """Change from the baseline: in per cent, or in the unit of what has no zero to count from."""
+    step = candidate - baseline
+    if candidate == baseline:
         return "="
     if not isfinite(step):
         return ""
-    if baseline.value and candidate.kind != "share":
-        return f"{100 * step / abs(baseline.value):+.1f} %".replace("-", "−")
-    shown = step / factor(units[candidate.kind], KINDS[candidate.kind].si)
-    return f"{shown:+.3g}{' pp' if units[candidate.kind] == '%' else ''}".replace("-", "−")
+    if baseline and kind not in _PLACES:
+        return f"{100 * step / abs(baseline):+.1f} %".replace("-", "−")
+    return f"{step / factor(units[kind], KINDS[kind].si):+.3g}".replace("-", "−")
 
 
 def surface_words(surface: RoughSurface) -> str:

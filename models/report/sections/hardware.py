@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from math import isfinite
 
 from models.cautions import HARDWARE_CAUTIONS
 from models.charts.fatigue import damage_chart, exceedance_chart
@@ -58,7 +59,9 @@ def _part(bench: Bench, report: PartReport) -> Iterator[Block]:
 
 
 def _with_unit(bench: Bench, figure: Figure) -> str:
-    text = f"{value(figure, bench.units)} {unit_text(figure.kind, bench.units)}".rstrip()
+    text = value(figure, bench.units)
+    if isfinite(figure.value):
+        text = f"{text} {unit_text(figure.kind, bench.units)}".rstrip()
     return f"{text}, exceeded" if is_exceeded(figure) else text
 
 
@@ -103,17 +106,15 @@ def _lives(bench: Bench, lives: list[tuple[FatiguePart, Life]]) -> Iterator[Bloc
         (f"Life, {unit}", "", "Margin on stress", headed("Greatest stress", "stress", bench.units), "Used"),
         (_life_row(bench, part, life) for part, life in lives),
     )
-    sure, wanted = share(target.reliability, 4), distance_text(target.distance, unit)
+    sure, wanted = f"{100 * target.reliability:.4g} %", distance_text(target.distance, unit)
     yield Note(
         f"Life that {sure} of the parts reach, against a target of {wanted} {unit}. Margin: factor on all "
         "stress until the life is the target. Used: greatest stress over the allowed one."
     )
     part, worst = min(lives, key=lambda one: one[1].distance)
     name = part.stressed.name
-    yield ChartFigure(
-        exceedance_chart(worst, names=("road mix", "")), f"{name}: ranges of stress", small=True
-    )
-    yield ChartFigure(damage_chart(worst), f"{name}: damage by road, in the order of the mix", small=True)
+    yield ChartFigure(exceedance_chart(worst, names=("road mix", "")), f"{name}: ranges of stress")
+    yield ChartFigure(damage_chart(worst), f"{name}: damage by road, in the order of the mix")
 
 
 def _life_row(bench: Bench, part: FatiguePart, life: Life) -> Row:

@@ -13,16 +13,17 @@ __all__ = ["method"]
 _ASSUMPTIONS = (
     "Axes and signs are those of ISO 8855: x forward, y left, z up; roll is positive with the left side up, "
     "pitch with the nose down. Wheel travel is positive in jounce.",
-    "The body is rigid with heave, roll and pitch; each wheel moves vertically. Springs, dampers, stops, bars "
-    "and friction act through their ratios at the wheel travels. Steering, tyre slip and the bending of the "
-    "body are left out. Tyres touch the road in a point and cannot pull.",
-    "Rates, modes, gains, spectra and RMS values are linear about the equilibrium of the load case; RMS values "
-    "are taken from 0.1 to 50 Hz. The time response has the nonlinear laws unless it is called linear.",
-    "Random roads are ISO 8608 surfaces with two coherent tracks of an isotropic surface; the rear wheels meet "
-    "what the front wheels met, wheelbase over speed later.",
+    "The body is rigid with heave, roll and pitch; each wheel moves vertically. Springs, dampers, stops, "
+    "bars and friction act through their ratios at the wheel travels. Steering, tyre slip and the bending "
+    "of the body are left out. Tyres touch the road in a point and cannot pull.",
+    "Rates, modes, gains, spectra and RMS values are linear about the equilibrium of the load case; RMS "
+    "values are taken from 0.1 to 50 Hz. The time response has the nonlinear laws unless it is called "
+    "linear.",
+    "Random roads are ISO 8608 surfaces with two coherent tracks of an isotropic surface; the rear wheels "
+    "meet what the front wheels met, wheelbase over speed later.",
     "Vibration is weighted and added after ISO 2631-1 at the driver's seat, back and feet.",
-    "Lives count cycles by the rainflow method of the forces in the nonlinear runs over the road mix, and add "
-    "damage by Miner's rule on the S–N line as entered; the stress is nominal.",
+    "Lives count cycles by the rainflow method of the forces in the nonlinear runs over the road mix, and "
+    "add damage by Miner's rule on the S–N line as entered; the stress is nominal.",
 )
 _SOURCES = (
     ("ISO 8855", "Road vehicles: vehicle dynamics and road-holding ability, vocabulary.", "axes, signs"),
@@ -45,7 +46,8 @@ def method(bench: Bench) -> Iterator[Block]:
     options = bench.options
     yield Paragraph(
         "The same project, options, results of studies and program version give the same document to the "
-        "letter. The inputs hash on the cover is the SHA-256 of all of these; another hash means other inputs."
+        "letter. The inputs hash on the cover is the SHA-256 of all of these; another hash means other "
+        "inputs."
     )
     yield Facts(
         "",

@@ -48,9 +48,9 @@ def roads(bench: Bench) -> Iterator[Block]:
         yield table("RMS values, road by road", ("Road and variant",), _heads(bench), _road_rows(bench))
         yield Note(
             "RMS over the road, of events over one passing. Seat: vertical acceleration at the driver's seat "
-            "weighted by Wk, and the vibration total value of all axes (ISO 2631-1). Horizon: movement of the "
-            "road ahead in the windscreen. Pitch share: RMS pitch acceleration · half wheelbase / RMS heave "
-            f"acceleration. Tyre load: RMS of the tyre force over its static value. {MIX_MEANING}"
+            "weighted by Wk, and the vibration total value of all axes (ISO 2631-1). Horizon: movement of "
+            "the road ahead in the windscreen. Pitch share: RMS pitch acceleration · half wheelbase / RMS "
+            f"heave acceleration. Tyre load: RMS of the tyre force over its static value. {MIX_MEANING}"
         )
         yield Paragraph(_felt(bench, [car.mix for car in bench.cars]))
     else:

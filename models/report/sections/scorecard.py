@@ -7,11 +7,11 @@ from collections.abc import Iterator
 from models.figure_text import unit_text
 from models.judge.practice import PRACTICE, PRACTICE_MEANING
 from models.judge.scorecard import Row as CardRow
-from models.judge.scorecard_text import change_cell, label_of, value_words
+from models.judge.scorecard_text import label_of, value_words
 from models.report.bench import Bench
 from models.report.document import Block, Note, Row
 from models.report.sections.job import target_cells
-from models.report.words import row, table, title_row
+from models.report.words import change_words, row, table, title_row
 
 __all__ = ["scorecard"]
 
@@ -40,5 +40,7 @@ def _row(bench: Bench, one: CardRow) -> Row:
     units = bench.units
     cells = target_cells(one, bench)
     if len(one.cells) > 1:
-        cells += [value_words(one, one.cells[1], units), change_cell(one, one.cells[0], units)]
+        candidate, baseline = one.cells
+        change = change_words(candidate.value, baseline.value, one.figure.kind, units)
+        cells += [value_words(one, baseline, units), change]
     return row(label_of(one, units), unit_text(one.figure.kind, units), *cells)

@@ -87,9 +87,13 @@ def _told(bench: Bench) -> Iterator[Block]:
         "/ rear, the lesser of left and right, – without a stop."
     )
     for car in bench.cars:
-        for one in load_case_table(car.variant.vehicle, bench.load_cases):
-            for words in filter(None, (one.reason and f"does not stand, {one.reason}", *one.warnings)):
-                yield Note(f"{car.variant.name}, {one.name}: {words}.")
+        told = [
+            f"{one.name}, {words}"
+            for one in load_case_table(car.variant.vehicle, bench.load_cases)
+            for words in filter(None, (one.reason and f"does not stand, {one.reason}", *one.warnings))
+        ]
+        if told:
+            yield Note(f"{car.variant.name}: {'; '.join(told)}.")
 
 
 def _packaging(bench: Bench, car: Car) -> PackagingReport:
