@@ -87,7 +87,7 @@ def figure(chart: Chart, units: UnitChoice, heading: str = "", size: tuple[float
     """The figure, with lines in the units of display."""
     sheet = Figure(figsize=size, layout="constrained")
     axes = sheet.add_subplot()
-    _draw_axes(axes, chart, units)
+    _draw_axes(axes, chart, units, size[1])
     x_scale, y_scale = chart.x.display(units)[0], chart.y.display(units)[0]
     _draw_marks(axes, chart, x_scale)
     _draw_spans(axes, chart, x_scale)
@@ -185,7 +185,7 @@ def _text_column(
     return max(first, low + length), "right"
 
 
-def _draw_axes(axes: Axes, chart: Chart, units: UnitChoice) -> None:
+def _draw_axes(axes: Axes, chart: Chart, units: UnitChoice, height: float) -> None:
     x = extent(chart, "x", units)
     y = y_limits(chart.y, *extent(chart, "y", units), units)
     for along, axis, limits, count in (("x", chart.x, x, 9), ("y", chart.y, y, 7)):
@@ -195,7 +195,7 @@ def _draw_axes(axes: Axes, chart: Chart, units: UnitChoice) -> None:
         axes.set_xticks(range(1, len(names) + 1), names)
         axes.set_xticks([], minor=True)
     axes.set_xlabel(chart.x.title(units), color=_INK)
-    letters = round(axes.figure.get_figheight() * _LABEL_LETTERS_PER_INCH)
+    letters = round(height * _LABEL_LETTERS_PER_INCH)
     label = chart.y.title(units).replace(" +)", "\u00a0+)")  # the sign stays with its word
     axes.set_ylabel(fill(label, letters, break_long_words=False), color=_INK)
     axes.tick_params(which="both", length=0, colors=_FAINT, labelcolor=_INK)

@@ -5,6 +5,8 @@ document = review(project, studies)                  # options of the project; W
 to_pdf(document, "review.pdf"), to_html(document, "review.html")
 """
 
+import os
+
 from models.report.bench import ShownStudy
 from models.report.document import Document
 from models.report.html import html_text, to_html
@@ -34,7 +36,7 @@ def pdf_bytes(document: Document, watch: Watch | None = None) -> bytes:
     return pdf.pdf_bytes(document, watch)
 
 
-def to_pdf(document: Document, path: str, watch: Watch | None = None) -> None:
+def to_pdf(document: Document, path: str | os.PathLike[str], watch: Watch | None = None) -> None:
     """Write a PDF file, whole or not at all; see :func:`models.report.pdf.to_pdf`."""
     from models.report import pdf
 

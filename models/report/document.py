@@ -28,6 +28,7 @@ __all__ = [
     "Section",
     "Subheading",
     "Table",
+    "Tone",
 ]
 
 Tone = Literal["", "good", "bad", "strong"]

@@ -108,7 +108,7 @@ def surface_words(surface: RoughSurface) -> str:
 
 def run_words(run: Run, load: str, units: UnitChoice) -> str:
     """What is driven, in a sentence."""
-    driven = [] if isinstance(run.event, RandomRoad) else [run.event.kind]
+    driven: list[str] = [] if isinstance(run.event, RandomRoad) else [run.event.kind]
     driven += [] if isinstance(run.manoeuvre, Straight) else [run.manoeuvre.kind]
     over = " with ".join(driven) or "random road"
     return (

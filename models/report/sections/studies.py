@@ -16,7 +16,7 @@ from models.charts.studies import (
     yield_chart,
 )
 from models.report.bench import Bench, ShownStudy
-from models.report.document import Block, Cautions, ChartFigure, Note, Paragraph, Row, Subheading
+from models.report.document import Block, Cautions, ChartFigure, Note, Paragraph, Row, Subheading, Tone
 from models.report.words import amount, headed, number, row, share, table
 from models.studies import StudyResult, Wanted, ask, built_cars, front, tuned
 from models.study import (
@@ -137,7 +137,7 @@ def _front(result: StudyResult, units: UnitChoice) -> Iterator[Block]:
     figures = [result.asked.figures[result.metric(one.metric)] for one in study.objectives]
     heads = [headed(figure.label, figure.kind, units) for figure in figures]
     heads += [headed(place.label, place.quantity.kind_name, units) for place in result.asked.places]
-    rows = []
+    rows: list[Row] = []
     for car, values in zip(found.rows.tolist(), found.objectives.tolist(), strict=True):
         cells = [number(value, one.kind, units) for value, one in zip(values, figures, strict=True)]
         rows.append(row(str(len(rows) + 1), *cells, *_car(result, car, units)))
@@ -172,5 +172,5 @@ def _tuned(result: StudyResult, units: UnitChoice) -> Iterator[Block]:
 
 
 def _wish(one: Wanted, reached: float, missed: float, units: UnitChoice) -> Row:
-    verdict = ("met", "good") if missed <= 0 else (f"missed by {share(missed)}", "bad")
-    return Row((*row(one.words, amount(reached, one.target.kind, units)).cells, *row(verdict).cells))
+    verdict: tuple[str, Tone] = ("met", "good") if missed <= 0 else (f"missed by {share(missed)}", "bad")
+    return row(one.words, amount(reached, one.target.kind, units), verdict)
