@@ -1,4 +1,4 @@
-"""The same work without a screen: ``corduroy figures``, ``parts``, ``life``, ``packaging`` and ``study``."""
+"""The same work without a screen: ``corduroy figures``, ``parts``, ``life``, ``packaging``, ``study`` ..."""
 
 from __future__ import annotations
 
@@ -21,13 +21,14 @@ from models.units import INCH_POUND, KINDS, METRIC, UnitChoice, format_value
 from workbench.cli_life import life_json, life_text
 from workbench.cli_packaging import packaging_json, packaging_text
 from workbench.cli_parts import parts_json, parts_text
+from workbench.cli_review import add_review_options, review_command
 from workbench.cli_study import add_study_options, study_command
 from workbench.cli_text import figure_entry, finite, table_lines
 
 __all__ = ["COMMANDS", "main"]
 
 #: First words of a command line that need no window.
-COMMANDS = ("figures", "parts", "life", "packaging", "study")
+COMMANDS = ("figures", "parts", "life", "packaging", "study", "review")
 
 _UNITS: dict[str, UnitChoice] = {"metric": METRIC, "inch-pound": INCH_POUND}
 
@@ -117,6 +118,15 @@ def _parser() -> argparse.ArgumentParser:
                 help="only this variant; may be given more than once",
             )
     add_study_options(study)
+    review = commands.add_parser(
+        "review",
+        help="write the design review of a project as PDF or HTML",
+        description="Compute the candidate of a project against its baseline and write the design review.",
+        epilog=" ".join(CAUTIONS),
+        allow_abbrev=False,
+    )
+    review.set_defaults(command=review_command)
+    add_review_options(review)
     return parser
 
 
