@@ -48,6 +48,10 @@ _WEIGHT: dict[Side, float] = {"": 1.0, "left": 1.4, "right": 0.6}
 # In grey print others are told apart by marks, so far apart as a share of the diagonal of the axes.
 _MARKS, _APART = ("o", "s", "^", "D", "v", "x"), 0.15
 _BOX = 4  # different x of a bar, which needs no marks
+# Share of the x axis from which on the label of a mark stands on its left.
+_LATE = 0.75
+# How far out of the axes, as a share of their length, a mark may be and is still on their end.
+_EDGE = 1e-6
 # About what a letter of a label takes of the length of the x axis.
 _LETTER = 0.01
 _INK, _FAINT, _RULE, _PALE = "#22262b", "#666b72", "#d8d4c8", "#ece9e1"
@@ -87,7 +91,7 @@ def figure(chart: Chart, units: UnitChoice, heading: str = "", size: tuple[float
     """The figure, with lines in the units of display."""
     sheet = Figure(figsize=size, layout="constrained")
     axes = sheet.add_subplot()
-    _draw_axes(axes, chart, units, size[1])
+    _draw_axes(axes, chart, units, size)
     x_scale, y_scale = chart.x.display(units)[0], chart.y.display(units)[0]
     _draw_marks(axes, chart, x_scale)
     _draw_spans(axes, chart, x_scale)
@@ -110,13 +114,18 @@ def figure(chart: Chart, units: UnitChoice, heading: str = "", size: tuple[float
 def _draw_marks(axes: Axes, chart: Chart, x_scale: float) -> None:
     for number, mark in enumerate(chart.marks):
         x = mark.x / x_scale
+        along = axes.transAxes.inverted().transform(axes.transData.transform((x, 1.0)))[0]
+        if not -_EDGE <= along <= 1.0 + _EDGE:
+            continue
         axes.axvline(x, color=_FAINT, linewidth=0.6, linestyle=(0, (3, 2)), zorder=1.5)
+        right = along > _LATE  # where there is room on the left only
         axes.annotate(
-            mark.label,
+            _printable(mark.label),
             (x, 0.06 + 0.07 * (len(chart.marks) - 1 - number)),  # at the foot, each lower than before
             xycoords=("data", "axes fraction"),
-            xytext=(3, 0),
+            xytext=(-3 if right else 3, 0),
             textcoords="offset points",
+            horizontalalignment="right" if right else "left",
             color=_FAINT,
             fontsize=7,
             bbox={"facecolor": "white", "edgecolor": "none", "pad": 0.5},
@@ -185,19 +194,20 @@ def _text_column(
     return max(first, low + length), "right"
 
 
-def _draw_axes(axes: Axes, chart: Chart, units: UnitChoice, height: float) -> None:
+def _draw_axes(axes: Axes, chart: Chart, units: UnitChoice, size: tuple[float, float]) -> None:
     x = extent(chart, "x", units)
     y = y_limits(chart.y, *extent(chart, "y", units), units)
-    for along, axis, limits, count in (("x", chart.x, x, 9), ("y", chart.y, y, 7)):
-        _draw_axis(axes, along, axis, limits, count)
+    for along, axis, limits, count in (("x", chart.x, x, 9 * size[0] / SIZE[0]), ("y", chart.y, y, 7)):
+        _draw_axis(axes, along, axis, limits, round(count))
     if chart.x.names:
         names = [fill(_printable(name), _NAME_WIDTH) for name in chart.x.names]
         axes.set_xticks(range(1, len(names) + 1), names)
         axes.set_xticks([], minor=True)
     axes.set_xlabel(chart.x.title(units), color=_INK)
-    letters = round(height * _LABEL_LETTERS_PER_INCH)
+    letters = round(size[1] * _LABEL_LETTERS_PER_INCH)
     label = chart.y.title(units).replace(" +)", "\u00a0+)")  # the sign stays with its word
-    axes.set_ylabel(fill(label, letters, break_long_words=False), color=_INK)
+    wrapped = fill(label, letters, break_long_words=False).replace("\u00a0", " ")
+    axes.set_ylabel(wrapped, color=_INK)
     axes.tick_params(which="both", length=0, colors=_FAINT, labelcolor=_INK)
     axes.grid(which="major", color=_RULE, linewidth=0.5)
     axes.grid(which="minor", color=_PALE, linewidth=0.4)

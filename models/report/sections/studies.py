@@ -34,6 +34,8 @@ __all__ = ["studies"]
 
 # Figures that are drawn of one study, and rows of one table.
 _MOST_FIGURES, _MOST_ROWS = 4, 15
+# Charts whose legends are short enough for half the width.
+_SMALL = ("study-sweep", "study-spread")
 
 
 def studies(bench: Bench) -> Iterator[Block]:
@@ -65,9 +67,8 @@ def _result(bench: Bench, shown: ShownStudy, result: StudyResult) -> Iterator[Bl
     if not result.columns.computed.any():
         yield Paragraph("No car could be computed.")
         return
-    charts = _charts(result, bench.units)
-    for chart in charts:
-        yield ChartFigure(chart, chart.title, small=len(charts) > 1)
+    for chart in _charts(result, bench.units):
+        yield ChartFigure(chart, chart.title, small=chart.key.startswith(_SMALL))
     yield from _tables(result, bench.units)
 
 
