@@ -101,7 +101,12 @@ def _chosen(project: Project, options: argparse.Namespace) -> ReviewOptions:
 
 
 def _names(text: str) -> tuple[str, ...]:
-    return tuple(name.strip() for name in text.split(",") if name.strip())
+    names = tuple(name.strip() for name in text.split(",") if name.strip())
+    for name in names:
+        if name not in SECTION_TITLES:
+            known = ", ".join(SECTION_TITLES)
+            raise InputError.of("sections", name, f"'{name[:40]}' is no section (allowed: {known})")
+    return names
 
 
 def _studies(project: Project, names: list[str] | None) -> tuple[str, ...] | None:
