@@ -6,6 +6,7 @@ Drawn with matplotlib's objects: pyplot would keep the figure and pick a screen.
 from __future__ import annotations
 
 import io
+import warnings
 from textwrap import fill
 from typing import Any, Literal
 
@@ -32,6 +33,7 @@ _DPI = 200
 _NARROW = 4.0  # inches; up to here the legend is in small letters
 _LETTERS_PER_INCH = 17.5  # of a legend
 _LABEL_LETTERS_PER_INCH = 10  # of the height of the figure, in a line of the label of y
+_KEY = 8  # letters for which a key of a legend takes the room beside its text
 _NAME_WIDTH = 12  # letters of a line of a name in place of a number
 
 # In grey print the candidate is dark and heavy, the baseline light and thin.
@@ -82,7 +84,9 @@ def figure_bytes(
 ) -> bytes:
     """File content of the figure of a size in inches; the same chart gives the same bytes."""
     buffer = io.BytesIO()
-    with mpl.rc_context(_STYLE):
+    with mpl.rc_context(_STYLE), warnings.catch_warnings():
+        # Letters that the font has not are in the file all the same, and the reader's font may have them.
+        warnings.filterwarnings("ignore", r"Glyph \d+ .* missing from font")
         figure(chart, units, heading, size).savefig(buffer, format=form, dpi=_DPI, metadata=_METADATA[form])
     return buffer.getvalue()
 
@@ -260,14 +264,19 @@ def _draw_legend(sheet: Figure, keys: tuple[LegendKey, ...]) -> None:
         if key.form == "points":
             _as_points(line)
     size = 8 if sheet.get_figwidth() > _NARROW else 7
-    room, needs = sheet.get_figwidth() * _LETTERS_PER_INCH * 8 / size, [len(key.text) + 8 for key in keys]
+    room, needs = sheet.get_figwidth() * _LETTERS_PER_INCH * 8 / size, [len(key.text) + _KEY for key in keys]
     columns = len(keys) if sum(needs) < room else max(int(room / max(needs)), 1)
     # A label that begins with "_" would be left out, so the names are put in afterwards.
     box = sheet.legend(
         lines, ["."] * len(keys), loc="outside upper left", ncols=columns, frameon=False, fontsize=size
     )
     for text, key in zip(box.get_texts(), keys, strict=True):
-        text.set_text(_printable(key.text))
+        text.set_text(_printable(_shortened(key.text, room - _KEY)))
+
+
+def _shortened(text: str, letters: float) -> str:
+    """The beginning of a text that is longer than the room for it."""
+    return text if len(text) <= letters else f"{text[: max(int(letters) - 1, 1)]}…"
 
 
 def _printable(text: str) -> str:

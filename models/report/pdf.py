@@ -146,7 +146,7 @@ def _table(table: Table) -> dict[str, Any]:
         "title": _loose(table.title),
         "widths": widths(table),
         "whole": len(table.rows) <= _WHOLE_TABLE,
-        "columns": [{"head": _loose(column.head), "number": column.number} for column in table.columns],
+        "columns": [{"head": _head(column.head), "number": column.number} for column in table.columns],
         "rows": [
             [{"text": _loose(cell.text), "tone": cell.tone} for cell in row.cells] for row in table.rows
         ],
@@ -156,6 +156,11 @@ def _table(table: Table) -> dict[str, Any]:
 def _figure(document: Document, figure: ChartFigure, number: int) -> dict[str, str]:
     caption = _loose(f"Figure {number}. {figure.caption}")
     return {"svg": svg(figure, document.units, number), "caption": caption}
+
+
+def _head(text: str) -> str:
+    """Head of a column, whose unit is not broken."""
+    return _loose(text).replace("/", "/\u2060")
 
 
 def _loose(text: str) -> str:

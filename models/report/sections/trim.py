@@ -13,7 +13,7 @@ from models.judge.trim_rows import left_out, method
 from models.judge.trim_tolerance import bar_diameters, trim_stack
 from models.report.bench import Bench, Car
 from models.report.document import Block, ChartFigure, Note, Paragraph, Row, Subheading
-from models.report.words import headed, number, row, share, table, title_row
+from models.report.words import number, row, table, title_row
 
 __all__ = ["trim"]
 
@@ -48,7 +48,6 @@ def _heads(bench: Bench) -> tuple[str, ...]:
         f"FR, {force}",
         f"RL, {force}",
         f"RR, {force}",
-        headed("Front share", "share", {"share": "1"}),
         f"Height front, {travel}",
         f"Height rear, {travel}",
         f"Jounce left, {travel}",
@@ -66,7 +65,7 @@ def _rows(bench: Bench) -> Iterator[Row]:
 def _case(bench: Bench, one: LoadCaseRow) -> Row:
     units = bench.units
     if not one.stable:
-        return row(one.name, "–", "–", *["–"] * 9)
+        return row(one.name, "–", "–", *["–"] * 8)
     pairs = (
         " / ".join(number(value, "travel", units) for value in pair)
         for pair in (one.jounce_left, one.rebound_left)
@@ -75,7 +74,6 @@ def _case(bench: Bench, one: LoadCaseRow) -> Row:
         one.name,
         *attitude_words(one.roll, one.pitch, units),
         *(number(force, "force", units) for force in one.tyre_force),
-        share(one.front_share),
         *(number(height, "travel", units) for height in one.trim),
         *pairs,
     )
