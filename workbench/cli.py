@@ -28,6 +28,7 @@ COMMANDS = (
     "packaging",
     "study",
     "export",
+    "review",
     "verify",
     "schema",
 )

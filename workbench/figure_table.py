@@ -8,8 +8,8 @@ from PySide6.QtCore import Qt
 from PySide6.QtGui import QColor, QStandardItemModel
 from PySide6.QtWidgets import QHeaderView, QWidget
 
+from models.figure_text import unit_text, value_text
 from models.judge.figure import Figure
-from workbench.figure_text import unit_text, value_text
 from workbench.table_dress import FilledTable, dress_table, make_rows
 
 __all__ = ["FigureTable"]

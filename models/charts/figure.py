@@ -6,10 +6,12 @@ Drawn with matplotlib's objects: pyplot would keep the figure and pick a screen.
 from __future__ import annotations
 
 import io
+import warnings
 from textwrap import fill
 from typing import Any, Literal
 
 import matplotlib as mpl
+import numpy as np
 from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 from matplotlib.lines import Line2D
@@ -23,10 +25,15 @@ from models.charts.span_rows import SpanRow, span_rows
 from models.charts.ticks import Tick, log_ticks, round_ticks
 from models.units import UnitChoice
 
-__all__ = ["figure", "figure_bytes"]
+__all__ = ["SIZE", "figure", "figure_bytes"]
 
-_SIZE = (6.3, 3.9)  # inches: the width of the text of an A4 page
+#: Inches: the width of the text of an A4 page.
+SIZE = (6.3, 3.9)
 _DPI = 200
+_NARROW = 4.0  # inches; up to here the legend is in small letters
+_LETTERS_PER_INCH = 17.5  # of a legend
+_LABEL_LETTERS_PER_INCH = 10  # of the height of the figure, in a line of the label of y
+_KEY = 8  # letters for which a key of a legend takes the room beside its text
 _NAME_WIDTH, _LINE = 12, 30  # letters of a line of a name in place of a number, along x and up y
 
 # In grey print the candidate is dark and heavy, the baseline light and thin.
@@ -40,6 +47,13 @@ _WIDTH: dict[Role | None, float] = {"candidate": 1.5, "baseline": 1.0, "other": 
 # Lighter than the candidate, and apart from each other.
 _OTHERS = ("#b07aa1", "#59a14f", "#b6992d", "#e08e79", "#4fa79e", "#9c755f")
 _WEIGHT: dict[Side, float] = {"": 1.0, "left": 1.4, "right": 0.6}
+# In grey print others are told apart by marks, so far apart as a share of the diagonal of the axes.
+_MARKS, _APART = ("o", "s", "^", "D", "v", "x"), 0.15
+_BOX = 4  # different x of a bar, which needs no marks
+# Share of the x axis from which on the label of a mark stands on its left.
+_LATE = 0.75
+# How far out of the axes, as a share of their length, a mark may be and is still on their end.
+_EDGE = 1e-6
 # About what a letter of a label takes of the length of the x axis.
 _LETTER = 0.01
 _INK, _FAINT, _RULE, _PALE = "#22262b", "#666b72", "#d8d4c8", "#ece9e1"
@@ -62,20 +76,26 @@ _METADATA: dict[str, dict[str, str | None]] = {
 
 
 def figure_bytes(
-    chart: Chart, form: Literal["png", "svg", "pdf"], units: UnitChoice, heading: str = ""
+    chart: Chart,
+    form: Literal["png", "svg", "pdf"],
+    units: UnitChoice,
+    heading: str = "",
+    size: tuple[float, float] = SIZE,
 ) -> bytes:
-    """File content of the figure; the same chart gives the same bytes."""
+    """File content of the figure of a size in inches; the same chart gives the same bytes."""
     buffer = io.BytesIO()
-    with mpl.rc_context(_STYLE):
-        figure(chart, units, heading).savefig(buffer, format=form, dpi=_DPI, metadata=_METADATA[form])
+    with mpl.rc_context(_STYLE), warnings.catch_warnings():
+        # Letters that the font has not are in the file all the same, and the reader's font may have them.
+        warnings.filterwarnings("ignore", r"Glyph \d+ .* missing from font")
+        figure(chart, units, heading, size).savefig(buffer, format=form, dpi=_DPI, metadata=_METADATA[form])
     return buffer.getvalue()
 
 
-def figure(chart: Chart, units: UnitChoice, heading: str = "") -> Figure:
+def figure(chart: Chart, units: UnitChoice, heading: str = "", size: tuple[float, float] = SIZE) -> Figure:
     """The figure, with lines in the units of display."""
-    sheet = Figure(figsize=_SIZE, layout="constrained")
+    sheet = Figure(figsize=size, layout="constrained")
     axes = sheet.add_subplot()
-    _draw_axes(axes, chart, units)
+    _draw_axes(axes, chart, units, size)
     x_scale, y_scale = chart.x.display(units)[0], chart.y.display(units)[0]
     _draw_marks(axes, chart, x_scale)
     _draw_spans(axes, chart, x_scale)
@@ -84,6 +104,8 @@ def figure(chart: Chart, units: UnitChoice, heading: str = "") -> Figure:
         if curve.form == "points":
             _as_points(line)
         line.set_data(curve.x / x_scale, curve.y / y_scale)
+        if np.unique(curve.x).size <= _BOX and curve.form != "points":
+            line.set_marker("")
         line.set_gid(_printable(curve.name))
         axes.add_line(line)
     _draw_notes(axes, chart, x_scale, y_scale)
@@ -96,13 +118,18 @@ def figure(chart: Chart, units: UnitChoice, heading: str = "") -> Figure:
 def _draw_marks(axes: Axes, chart: Chart, x_scale: float) -> None:
     for number, mark in enumerate(chart.marks):
         x = mark.x / x_scale
+        along = axes.transAxes.inverted().transform(axes.transData.transform((x, 1.0)))[0]
+        if not -_EDGE <= along <= 1.0 + _EDGE:
+            continue
         axes.axvline(x, color=_FAINT, linewidth=0.6, linestyle=(0, (3, 2)), zorder=1.5)
+        right = along > _LATE  # where there is room on the left only
         axes.annotate(
-            mark.label,
+            _printable(mark.label),
             (x, 0.06 + 0.07 * (len(chart.marks) - 1 - number)),  # at the foot, each lower than before
             xycoords=("data", "axes fraction"),
-            xytext=(3, 0),
+            xytext=(-3 if right else 3, 0),
             textcoords="offset points",
+            horizontalalignment="right" if right else "left",
             color=_FAINT,
             fontsize=7,
             bbox={"facecolor": "white", "edgecolor": "none", "pad": 0.5},
@@ -171,11 +198,11 @@ def _text_column(
     return max(first, low + length), "right"
 
 
-def _draw_axes(axes: Axes, chart: Chart, units: UnitChoice) -> None:
+def _draw_axes(axes: Axes, chart: Chart, units: UnitChoice, size: tuple[float, float]) -> None:
     x = extent(chart, "x", units)
     y = y_limits(chart.y, *extent(chart, "y", units), units)
-    for along, axis, limits, count in (("x", chart.x, x, 9), ("y", chart.y, y, 7)):
-        _draw_axis(axes, along, axis, limits, count)
+    for along, axis, limits, count in (("x", chart.x, x, 9 * size[0] / SIZE[0]), ("y", chart.y, y, 7)):
+        _draw_axis(axes, along, axis, limits, round(count))
     if chart.x.names:
         names = [fill(_printable(name), _NAME_WIDTH) for name in chart.x.names]
         axes.set_xticks(range(1, len(names) + 1), names)
@@ -184,7 +211,10 @@ def _draw_axes(axes: Axes, chart: Chart, units: UnitChoice) -> None:
         axes.set_yticks(range(1, len(chart.y.names) + 1), [fill(_printable(n), _LINE) for n in chart.y.names])
         axes.set_yticks([], minor=True)
     axes.set_xlabel(chart.x.title(units), color=_INK)
-    axes.set_ylabel(chart.y.title(units), color=_INK)
+    letters = round(size[1] * _LABEL_LETTERS_PER_INCH)
+    label = chart.y.title(units).replace(" +)", "\u00a0+)")  # the sign stays with its word
+    wrapped = fill(label, letters, break_long_words=False).replace("\u00a0", " ")
+    axes.set_ylabel(wrapped, color=_INK)
     axes.tick_params(which="both", length=0, colors=_FAINT, labelcolor=_INK)
     axes.grid(which="major", color=_RULE, linewidth=0.5)
     axes.grid(which="minor", color=_PALE, linewidth=0.4)
@@ -218,12 +248,15 @@ def _line(role: Role | None, place: Place, side: Side, shade: int) -> Line2D:
     line = Line2D([], [], color=colour, linewidth=width)
     if place == "rear":
         line.set_linestyle((0, (6.0 / width, 3.0 / width)))
+    if role == "other":
+        line.set(marker=_MARKS[shade % len(_MARKS)], markersize=3.0, markevery=_APART, markeredgewidth=0.7)
+        line.set_markerfacecolor("white")
     return line
 
 
 def _as_points(line: Line2D) -> None:
     line.set_linestyle("none")
-    line.set_marker("o")
+    line.set(marker="o", markevery=None, markerfacecolor=line.get_color())
     line.set_markersize(2.4 * line.get_linewidth())
     line.set_markeredgewidth(0.0)
 
@@ -233,13 +266,20 @@ def _draw_legend(sheet: Figure, keys: tuple[LegendKey, ...]) -> None:
     for line, key in zip(lines, keys, strict=True):
         if key.form == "points":
             _as_points(line)
-    columns = len(keys) if sum(len(key.text) + 8 for key in keys) < 110 else 1
+    size = 8 if sheet.get_figwidth() > _NARROW else 7
+    room, needs = sheet.get_figwidth() * _LETTERS_PER_INCH * 8 / size, [len(key.text) + _KEY for key in keys]
+    columns = len(keys) if sum(needs) < room else max(int(room / max(needs)), 1)
     # A label that begins with "_" would be left out, so the names are put in afterwards.
     box = sheet.legend(
-        lines, ["."] * len(keys), loc="outside upper left", ncols=columns, frameon=False, fontsize=8
+        lines, ["."] * len(keys), loc="outside upper left", ncols=columns, frameon=False, fontsize=size
     )
     for text, key in zip(box.get_texts(), keys, strict=True):
-        text.set_text(_printable(key.text))
+        text.set_text(_printable(_shortened(key.text, room - _KEY)))
+
+
+def _shortened(text: str, letters: float) -> str:
+    """The beginning of a text that is longer than the room for it."""
+    return text if len(text) <= letters else f"{text[: max(int(letters) - 1, 1)]}…"
 
 
 def _printable(text: str) -> str:

@@ -19,15 +19,18 @@ from models.project.project import (
     set_baseline,
     set_candidate,
 )
+from models.project.review import SECTIONS, ReviewOptions
 from models.project.studies import remove_study, set_study, study_of
 from models.project.targets import set_target
 from models.project.variant import Variant
 
 __all__ = [
     "FORMAT_VERSION",
+    "SECTIONS",
     "SUFFIX",
     "Project",
     "ProjectFileError",
+    "ReviewOptions",
     "Variant",
     "add_load_case",
     "add_variant",

@@ -13,6 +13,7 @@ from pydantic_core import PydanticCustomError
 
 from models.errors import InputError, input_error
 from models.fields import Label, Part, replaced
+from models.project.review import ReviewOptions
 from models.project.text import NAME_LENGTH, Name, Note
 from models.project.variant import Variant
 from models.roads import RoadShare
@@ -77,6 +78,13 @@ class Project(Part):
         Field(max_length=MOST_STUDIES, exclude_if=lambda studies: not studies),
         Label("Studies", "Questions that are answered by computing many cars."),
     ] = ()
+
+    review: Annotated[
+        ReviewOptions,
+        # Left out of files until it is used, as for studies.
+        Field(exclude_if=lambda review: review == ReviewOptions()),
+        Label("Review", "What the review document holds."),
+    ] = ReviewOptions()
 
     @field_validator("variants")
     @classmethod

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from models.errors import InputError
+from models.fields import replaced
 from models.project.project import Project, changed
 from models.study import Study
 
@@ -31,10 +32,16 @@ def set_study(project: Project, study: Study, instead_of: str | None = None) -> 
         studies[names.index(old)] = study
     else:
         studies.append(study)
-    return changed(project, studies=tuple(studies))
+    shown = tuple(study.name if name == old else name for name in project.review.studies)
+    return changed(project, studies=tuple(studies), review=replaced(project.review, ("studies",), shown))
 
 
 def remove_study(project: Project, name: str) -> Project:
     """Project without the study of that name; raises :class:`InputError` where there is none."""
     gone = study_of(project, name)
-    return changed(project, studies=tuple(study for study in project.studies if study is not gone))
+    shown = tuple(shown for shown in project.review.studies if shown != name)
+    return changed(
+        project,
+        studies=tuple(study for study in project.studies if study is not gone),
+        review=replaced(project.review, ("studies",), shown),
+    )

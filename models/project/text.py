@@ -8,7 +8,7 @@ from typing import Annotated
 from pydantic import AfterValidator
 from pydantic_core import PydanticCustomError
 
-__all__ = ["NAME_LENGTH", "NOTE_LENGTH", "Name", "Note"]
+__all__ = ["NAME_LENGTH", "NOTE_LENGTH", "Line", "Name", "Note"]
 
 NAME_LENGTH = 80
 NOTE_LENGTH = 4000
@@ -52,6 +52,9 @@ def _without(text: str, categories: set[str], allowed: str) -> str:
 
 #: One line of 1 to 80 characters; blanks at both ends are dropped.
 Name = Annotated[str, AfterValidator(_name)]
+
+#: One line of up to 80 characters, or none.
+Line = Annotated[str, AfterValidator(lambda text: _name(text) if text.strip() else "")]
 
 #: Up to 4000 characters, with line breaks.
 Note = Annotated[str, AfterValidator(_note)]

@@ -10,6 +10,7 @@ import pytest
 
 from models.cautions import HARDWARE_CAUTIONS
 from models.fields import replaced
+from models.figure_text import distance_text
 from models.hardware import Hardware
 from models.hardware.fatigue import NOT_COVERED
 from models.judge.road_loads import road_loads
@@ -17,7 +18,6 @@ from models.judge.steel_life import fatigue_parts, steel_lives
 from models.project import Project, load, save
 from models.roads import HalfSine, RoadShare
 from workbench import cli
-from workbench.figure_text import distance_text
 
 SALOON = load(Path(__file__).parents[2] / "sample_projects" / "large_saloon.corduroy")
 SOFT = "separate, just as soft"

@@ -7,9 +7,11 @@ from collections.abc import Iterator
 from typing import Any
 
 from models.cautions import CAUTIONS
+from models.figure_text import unit_text
 from models.judge.comparison import Comparison, compare
 from models.judge.difference import Difference
 from models.judge.scorecard import Cell, Row
+from models.judge.scorecard_text import change_cell, label_of, target_words, value_words
 from models.project import Project
 from models.target import Target
 from models.units import KINDS, UnitChoice, factor
@@ -17,8 +19,6 @@ from workbench.commands.command import FINDINGS, FINE, Answer, Command
 from workbench.commands.driven import add_run_options, run_head
 from workbench.commands.options import project_of, settings_lines, units_of
 from workbench.commands.text import finite, run_text, table_lines
-from workbench.figure_text import unit_text
-from workbench.scorecard_text import change_cell, label_of, target_words, value_words
 
 __all__ = ["COMMAND"]
 

@@ -7,6 +7,7 @@ from typing import Any
 
 from models.cautions import CAUTIONS, HARDWARE_CAUTIONS
 from models.errors import InputError
+from models.figure_text import distance_text, value_text
 from models.hardware.fatigue import NOT_COVERED
 from models.hardware.life_target import LifeTarget
 from models.judge.fatigue import Life
@@ -18,7 +19,6 @@ from workbench.commands.command import Command
 from workbench.commands.driven import add_run_options
 from workbench.commands.options import printed
 from workbench.commands.text import figure_entry, finite, head_of, table_lines
-from workbench.figure_text import distance_text, value_text
 
 __all__ = ["COMMAND"]
 

@@ -7,7 +7,9 @@ from typing import Any
 
 from models.analysis import analyse
 from models.cautions import CAUTIONS
+from models.figure_text import unit_text, value_text
 from models.judge.packaging import Checked, PackagingReport, packaging
+from models.judge.packaging_text import limit_words, number, reasons, verdict, with_unit, yield_words
 from models.judge.trim_rows import StackRow, left_out, method, stack_rows
 from models.judge.trim_tolerance import TrimStack, bar_diameters, trim_stack
 from models.project import Project, Variant
@@ -17,8 +19,6 @@ from workbench.commands.command import Command
 from workbench.commands.driven import add_run_options
 from workbench.commands.options import printed
 from workbench.commands.text import figure_entry, finite, head_of, table_lines
-from workbench.figure_text import unit_text, value_text
-from workbench.packaging_text import limit_words, number, reasons, verdict, with_unit, yield_words
 
 __all__ = ["COMMAND"]
 

@@ -7,6 +7,7 @@ from collections.abc import Iterable, Sequence
 from typing import Any
 
 from models.cautions import CAUTIONS, HARDWARE_CAUTIONS
+from models.figure_text import unit_text, value_text
 from models.hardware import Change
 from models.judge import Figure
 from models.judge.part_report import PartReport, StateTable, is_exceeded, part_reports
@@ -15,7 +16,6 @@ from models.units import KINDS, UnitChoice, factor, format_value
 from workbench.commands.command import Command
 from workbench.commands.options import add_car_options, add_project_options, printed
 from workbench.commands.text import figure_entry, finite, head_of, table_lines
-from workbench.figure_text import unit_text, value_text
 
 __all__ = ["COMMAND"]
 

@@ -9,13 +9,13 @@ from typing import Any
 
 from models.analysis import Analysis
 from models.charts import Axis
+from models.figure_text import unit_text
 from models.ride.channels import CHANNELS, channel_index
 from models.units import KINDS, UnitChoice, factor, format_value
 from workbench.commands.command import Command
 from workbench.commands.curves import Column, CurveKind, Curves, add_curve_options, curves_answer
 from workbench.commands.driven import Driven
 from workbench.commands.text import finite, table_lines
-from workbench.figure_text import unit_text
 
 __all__ = ["COMMAND"]
 

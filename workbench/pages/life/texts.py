@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
+from models.figure_text import distance_text, value_text
 from models.judge.figure import Figure
 from models.units import UnitChoice
-from workbench.figure_text import distance_text, value_text
 from workbench.pages.life.lives import PartLife
 
 __all__ = ["COLUMNS", "LAST_OF_WORDS", "cells", "heads", "misses", "tips"]

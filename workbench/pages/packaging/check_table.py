@@ -9,10 +9,10 @@ from PySide6.QtCore import QAbstractTableModel, QModelIndex, QObject, QPersisten
 from PySide6.QtGui import QColor, QFontMetrics, QResizeEvent
 from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QSizePolicy, QTableView, QWidget
 
+from models.figure_text import unit_text
 from models.judge.packaging import Checked
+from models.judge.packaging_text import check_tip, limit_words, number
 from models.units import METRIC, UnitChoice
-from workbench.figure_text import unit_text
-from workbench.packaging_text import check_tip, limit_words, number
 from workbench.table_dress import LEFT, RIGHT, dress_table
 from workbench.theme import LIGHT, Theme
 

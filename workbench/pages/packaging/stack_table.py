@@ -6,11 +6,11 @@ from PySide6.QtCore import QSize, Qt
 from PySide6.QtGui import QColor, QResizeEvent, QStandardItem, QStandardItemModel
 from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QWidget
 
+from models.figure_text import unit_text
 from models.judge.figure import Figure
+from models.judge.packaging_text import number, with_unit
 from models.judge.trim_rows import COLUMNS, StackRow
 from models.judge.trim_tolerance import OUTPUTS
-from workbench.figure_text import unit_text
-from workbench.packaging_text import number, with_unit
 from workbench.table_dress import LEFT, RIGHT, FilledTable, dress_table, make_rows
 
 __all__ = ["StackTable"]

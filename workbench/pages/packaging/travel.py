@@ -15,11 +15,11 @@ from models.errors import InputError
 from models.fields import Path
 from models.hardware import Hardware
 from models.judge.packaging import PackagingReport, packaging
+from models.judge.packaging_text import reasons, verdict
 from models.units import UnitChoice
 from models.vehicle import AS_DESIGNED, LoadCase, Packaging
 from workbench.document import Document
 from workbench.editor import PartForm
-from workbench.packaging_text import reasons, verdict
 from workbench.pages.packaging.arranged import Arranged
 from workbench.pages.packaging.check_table import CheckTable
 from workbench.plots import TitledChart

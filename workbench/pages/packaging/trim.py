@@ -19,12 +19,12 @@ from models.charts.trim_tolerance import (
 from models.errors import InputError
 from models.fields import Path
 from models.hardware.trim_tolerances import TrimTolerances
+from models.judge.packaging_text import number, yield_words
 from models.judge.trim_rows import StackRow, left_out, method, stack_rows
 from models.judge.trim_tolerance import TrimStack, bar_diameters, trim_stack
 from models.units import METRIC, UnitChoice
 from workbench.document import Document
 from workbench.editor import PartForm
-from workbench.packaging_text import number, yield_words
 from workbench.pages.packaging.arranged import Arranged
 from workbench.pages.packaging.load_box import LoadBox
 from workbench.pages.packaging.stack_table import StackTable

@@ -10,8 +10,7 @@ from models.judge.curves import curve_of
 from models.judge.mix import MIX_GROUP, MIX_MEANING
 from models.judge.practice import PRACTICE, PRACTICE_MEANING
 from models.judge.scorecard import Row
-from models.units import METRIC, UnitChoice
-from workbench.scorecard_text import (
+from models.judge.scorecard_text import (
     change_cell,
     change_words,
     label_of,
@@ -20,6 +19,7 @@ from workbench.scorecard_text import (
     value_words,
     verdict_words,
 )
+from models.units import METRIC, UnitChoice
 from workbench.theme import LIGHT, Theme
 
 __all__ = [

@@ -8,6 +8,7 @@ from PySide6.QtWidgets import QHBoxLayout, QLabel, QLineEdit, QPushButton, QVBox
 
 from models.errors import InputError
 from models.judge.scorecard import Case, Outcome, Row, Scorecard, outcome, scorecard, wanted_cases
+from models.judge.scorecard_text import table_rows, table_text
 from models.judge.target_input import limits_of
 from models.project import Project, set_target
 from models.target import Target, made
@@ -17,7 +18,6 @@ from workbench.document import Document
 from workbench.pages.scorecard.table import ScoreTable, over_speed
 from workbench.pages.scorecard.target_bar import TargetBar
 from workbench.runner import Job, Runner
-from workbench.scorecard_text import table_rows, table_text
 from workbench.theme import LIGHT, Theme, small_font
 
 __all__ = ["ScorecardPage"]

@@ -20,6 +20,7 @@ from models.charts import CHART_CHOICES
 from models.judge.curves import curve_of
 from models.judge.event_sweep import EVENT_KEYS
 from models.judge.scorecard import Cell, Row, Scorecard
+from models.judge.scorecard_text import label_of
 from models.judge.speed_sweep import SURFACE_KEYS
 from models.units import UnitChoice
 from workbench.pages.scorecard.model import (
@@ -33,7 +34,6 @@ from workbench.pages.scorecard.model import (
     VERDICT,
     ScoreModel,
 )
-from workbench.scorecard_text import label_of
 from workbench.theme import LIGHT, Theme, small_font
 
 __all__ = ["ScoreTable", "over_speed"]

@@ -11,8 +11,8 @@ from PySide6.QtCore import QModelIndex, Qt, Signal
 from PySide6.QtGui import QColor, QFont, QFontMetrics, QStandardItem, QStandardItemModel
 from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QWidget
 
+from models.figure_text import distance_text, unit_text
 from models.hardware import CoilSpring, Size, StabiliserBar, TorsionBar
-from workbench.figure_text import distance_text, unit_text
 from workbench.pages.steel.words import number_text
 from workbench.table_dress import RIGHT, FilledTable, dress_table
 

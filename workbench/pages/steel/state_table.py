@@ -7,8 +7,8 @@ from PySide6.QtGui import QColor, QFontMetrics, QStandardItemModel
 from PySide6.QtWidgets import QHeaderView, QWidget
 
 from models.figure import Figure
+from models.figure_text import unit_text, value_text
 from models.judge.part_report import StateTable, is_exceeded
-from workbench.figure_text import unit_text, value_text
 from workbench.table_dress import LEFT, RIGHT, FilledTable, dress_table, make_rows
 
 __all__ = ["StatesView"]

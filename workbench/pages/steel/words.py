@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Iterable
 
+from models.figure_text import unit_text
 from models.hardware import (
     BarSpring,
     Change,
@@ -19,7 +20,6 @@ from models.hardware import (
 )
 from models.hardware.torsion_bar import bar_length
 from models.units import KINDS, UnitChoice, format_value
-from workbench.figure_text import unit_text
 
 __all__ = ["HINT", "apply_text", "number_text", "off_text", "part_text", "value_with_unit"]
 

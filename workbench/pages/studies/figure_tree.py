@@ -8,12 +8,12 @@ from PySide6.QtCore import QSignalBlocker, Qt, Signal
 from PySide6.QtWidgets import QHeaderView, QTreeWidget, QTreeWidgetItem, QWidget
 
 from models.errors import InputError
+from models.figure_text import unit_text
 from models.judge.figure import Figure
 from models.judge.target_input import limits_of
 from models.study import Objective, ParetoSearch, Study, TunedStart
 from models.target import Target, made, target_text
 from models.units import METRIC, UnitChoice
-from workbench.figure_text import unit_text
 from workbench.pages.studies.definition import judged_keys, remade
 from workbench.theme import small_font
 

@@ -10,13 +10,13 @@ import numpy as np
 from numpy.typing import NDArray
 
 from models.errors import InputError
+from models.figure_text import unit_text
 from models.studies import Situated, StudyResult, built_cars, front, sensitivities, sobol_shares, tuned
 from models.studies.batch_alone import figures_alone
 from models.study import Parameter, ParetoSearch, TunedStart
 from models.target import target_text
 from models.units import KINDS, UnitChoice, format_value
 from models.vehicle import Vehicle
-from workbench.figure_text import unit_text
 from workbench.pages.studies.sheet import Cell, Sheet
 
 __all__ = ["cost_sheet", "front_sheet", "percent", "sensitivity_sheet", "sobol_sheet", "tuned_sheet"]

@@ -12,6 +12,7 @@ from pytestqt.qtbot import QtBot
 from models.cautions import HARDWARE_CAUTIONS
 from models.charts import Chart
 from models.fields import replaced
+from models.figure_text import distance_text
 from models.hardware import Hardware
 from models.hardware.fatigue import NOT_COVERED
 from models.judge.road_loads import road_loads
@@ -20,7 +21,6 @@ from models.project import Project, load
 from models.roads import HalfSine, RoadShare
 from models.units import INCH_POUND, METRIC
 from workbench.document import Document
-from workbench.figure_text import distance_text
 from workbench.pages.life import LifeView
 from workbench.runner import Runner
 from workbench.theme import DARK

@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterable
 from math import isnan
 
+from models.figure_text import unit_text
 from models.judge.packaging import Checked, PackagingReport
 from models.judge.trim_tolerance import TrimStack
 from models.units import KINDS, UnitChoice, format_value
-from workbench.figure_text import unit_text
 
 __all__ = ["check_tip", "limit_words", "number", "reasons", "verdict", "with_unit", "yield_words"]
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from workbench.figure_text import distance_text
+from models.figure_text import distance_text
 
 
 @pytest.mark.parametrize(

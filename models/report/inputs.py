@@ -1,0 +1,38 @@
+"""What a review is made of, in one number."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+from collections.abc import Iterable
+from importlib.metadata import version
+
+from models.project import Project, dumps
+from models.project.project import changed
+from models.project.review import ReviewOptions
+from models.report.bench import ShownStudy
+from models.studies.storage import dump_result
+
+__all__ = ["PROGRAM", "inputs_hash"]
+
+#: Name and version of the program.
+PROGRAM = f"Corduroy {version('corduroy')}"
+
+
+def inputs_hash(project: Project, options: ReviewOptions, studies: Iterable[ShownStudy]) -> str:
+    """SHA-256 of the project, the options, the results that are shown and the version of the program.
+
+    The options that are saved with the project count only as those that are used.
+    """
+    content = {
+        "program": PROGRAM,
+        "project": dumps(changed(project, review=ReviewOptions())),
+        "options": options.model_dump(mode="json"),
+        "studies": [(one.name, _result_hash(one)) for one in studies],
+    }
+    text = json.dumps(content, ensure_ascii=False, sort_keys=True)
+    return hashlib.sha256(text.encode()).hexdigest()
+
+
+def _result_hash(study: ShownStudy) -> str:
+    return study.problem if study.result is None else hashlib.sha256(dump_result(study.result)).hexdigest()

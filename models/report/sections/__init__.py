@@ -1,0 +1,1 @@
+"""Sections of the review, each a function of the bench that gives its blocks."""
