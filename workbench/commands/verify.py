@@ -175,7 +175,7 @@ def _number(number: Number) -> dict[str, Any]:
 COMMAND = Command(
     help="tell whether this installation computes right",
     description="Compute published examples, the same results from other engines that are installed, and "
-    "laws that always hold, and print each beside what it should be; a table of the number nearest to its limit.",
+    "laws that always hold, and print each beside what it should be, with the number nearest to its limit.",
     example="--markdown verification.md",
     add_options=_add_options,
     run=_run,
