@@ -10,6 +10,8 @@ from PySide6.QtWidgets import QHeaderView, QWidget
 
 from models.figure_text import unit_text, value_text
 from models.judge.figure import Figure
+from workbench.help.anchors import figure_place
+from workbench.help.context import PLACE, explained
 from workbench.table_dress import FilledTable, dress_table, make_rows
 
 __all__ = ["FigureTable"]
@@ -66,7 +68,8 @@ class FigureTable(FilledTable):
 
     def _fill(self) -> None:
         for row, figure in enumerate(self._figures):
-            unit, text = self._units[figure.kind], value_text(figure, self._units)
+            text = value_text(figure, self._units)
+            self.rows.item(row, _NAME).setData(figure_place(figure.key), PLACE)
             colour = self._theme.mark if self._is_wrong(figure) else self._theme.candidate
             colours = {_NAME: self._theme.ink, _VALUE: colour, _UNIT: self._theme.faint}
             texts = {
@@ -78,5 +81,5 @@ class FigureTable(FilledTable):
                 cell = self.rows.item(row, column)
                 if cell.text() != texts[column]:
                     cell.setText(texts[column])
-                cell.setToolTip(figure.explained(unit))
+                cell.setToolTip(explained(figure, self._units))
                 cell.setForeground(QColor(colour))

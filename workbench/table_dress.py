@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Callable, Container, Sequence
 
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QPoint, Qt
 from PySide6.QtGui import QFontMetrics, QStandardItem, QStandardItemModel
 from PySide6.QtWidgets import QAbstractItemView, QFrame, QTableView, QWidget
 
 from models.units import METRIC, UnitChoice
 from workbench.copied_table import make_copyable
+from workbench.help.context import table_place
 from workbench.theme import LIGHT, Theme, small_font
 
 __all__ = ["LEFT", "RIGHT", "FilledTable", "dress_table", "make_rows"]
@@ -72,6 +73,10 @@ class FilledTable(QTableView):
         """Take the colours of a theme."""
         self._theme = theme
         self._fill()
+
+    def help_place(self, at: QPoint | None) -> str:
+        """Place of a row in the handbook."""
+        return table_place(self, at)
 
     def _fill(self) -> None:
         """Write all cells."""

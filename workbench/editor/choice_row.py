@@ -12,6 +12,7 @@ from models.fields import Path
 from workbench.editor.entry import MISSING, Host, Row, column_widths
 from workbench.editor.plan import FieldPlan
 from workbench.editor.wheel import PointedAt
+from workbench.help.context import HINT
 from workbench.theme import Theme
 
 __all__ = ["ChoiceRow", "draw_chevron"]
@@ -57,7 +58,7 @@ class ChoiceRow(Row):
 
     def _show_tooltip(self) -> None:
         baseline = "" if self._reference is MISSING else f"\nBaseline: {self._reference}"
-        self.setToolTip(f"{self.label}\n{self.meaning}{baseline}")
+        self.setToolTip(f"{self.label}\n{self.meaning}{baseline}\n{HINT}")
 
     def _pick(self, index: int) -> None:
         if self._options[index] != self._value:

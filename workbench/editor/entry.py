@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterable, Iterator, Mapping
 from functools import lru_cache
 from typing import Any, Final, Protocol
 
-from PySide6.QtCore import QPointF, Qt
+from PySide6.QtCore import QPoint, QPointF, Qt
 from PySide6.QtGui import QColor, QFont, QFontMetrics, QPainter, QPaintEvent
 from PySide6.QtWidgets import QGridLayout, QLabel, QMenu, QWidget
 
@@ -16,6 +16,7 @@ from models.fields import Part, Path
 from models.units import KINDS
 from models.vehicle import LoadCase
 from workbench.editor.plan import FieldPlan
+from workbench.help.anchors import path_place
 from workbench.theme import Theme
 
 __all__ = ["INDENT", "MISSING", "Entry", "Host", "Row", "Themed", "column_widths", "draw_mark", "tabular"]
@@ -127,6 +128,10 @@ class Entry(QWidget):
     def tab_stops(self) -> list[QWidget]:
         """Widgets that Tab visits, in order of reading."""
         return [stop for row in self.rows() for stop in row.tab_stops()]
+
+    def help_place(self, _at: QPoint | None) -> str:
+        """Place of its field in the handbook."""
+        return path_place(self.host.root(), self.path)
 
 
 class Row(Entry):

@@ -19,6 +19,7 @@ from workbench.editor.target import StepGesture
 from workbench.editor.tick_box import TickBox
 from workbench.editor.unit_button import UnitButton
 from workbench.editor.value_edit import ValueEdit
+from workbench.help.context import HINT
 
 __all__ = ["QuantityRow"]
 
@@ -166,7 +167,7 @@ class QuantityRow(Row):
         ]
         if self._reference is not MISSING:
             lines.append(f"Baseline: {short_number(self._reference, unit, si)}{suffix}")
-        self.setToolTip("<qt>" + "<br>".join(lines) + "</qt>")
+        self.setToolTip("<qt>" + "<br>".join([*lines, HINT]) + "</qt>")
 
     def _commit(self, text: str) -> None:
         try:

@@ -17,6 +17,7 @@ from workbench.editor.plan import FieldPlan, Number, Table
 from workbench.editor.table_head import fill_units
 from workbench.editor.table_model import TableModel
 from workbench.editor.table_view import TableView
+from workbench.help.context import HINT
 
 __all__ = ["TableRow"]
 
@@ -43,7 +44,7 @@ class TableRow(Row):
             self.paste,
         )
         self._lay_out()
-        self.setToolTip(f"{self.label}\n{self.meaning}")
+        self.setToolTip(f"{self.label}\n{self.meaning}\n{HINT}")
         for wanted, act in (
             (self.view.add_wanted, self.add),
             (self.view.remove_wanted, self.remove),

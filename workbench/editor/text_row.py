@@ -11,6 +11,7 @@ from models.fields import Path
 from workbench.editor.entry import MISSING, Host, Row, tabular
 from workbench.editor.plan import FieldPlan
 from workbench.editor.value_edit import ValueEdit
+from workbench.help.context import HINT
 
 __all__ = ["TextRow"]
 
@@ -59,7 +60,7 @@ class TextRow(Row):
 
     def _show_tooltip(self) -> None:
         baseline = "" if self._reference is MISSING else f"\nBaseline: {self._reference}"
-        self.setToolTip(f"{self.label}\n{self.meaning}{baseline}")
+        self.setToolTip(f"{self.label}\n{self.meaning}{baseline}\n{HINT}")
 
     def _commit(self, text: str) -> None:
         if not self._whole_number:

@@ -17,6 +17,7 @@ from models.charts.limits import extent, grown, y_limits
 from models.charts.span_rows import SpanRow, span_rows
 from models.units import METRIC, UnitChoice, format_value
 from workbench.cursor import TimeCursor
+from workbench.help.anchors import chart_place
 from workbench.plots.canvas import Canvas
 from workbench.plots.decimate import decimated
 from workbench.plots.line_item import LineItem
@@ -107,6 +108,10 @@ class ChartView(QWidget):
     def chart(self) -> Chart | None:
         """The chart now shown."""
         return self._chart
+
+    def help_place(self, _at: QPoint | None) -> str:
+        """Place of the chart in the handbook; empty without one."""
+        return "" if self._chart is None else chart_place(self._chart.key)
 
     @property
     def units(self) -> UnitChoice:

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import QPoint, Qt, Signal
 from PySide6.QtWidgets import QComboBox, QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
 
 from models.analysis import Analysis
 from models.charts import CHART_CHOICES, Chart, build
 from models.units import UnitChoice
 from workbench.cursor import TimeCursor
+from workbench.help.context import HINT
 from workbench.plots.chart_menu import chart_menu
 from workbench.plots.chart_view import ChartView
 from workbench.theme import Theme
@@ -43,7 +44,7 @@ class PlotPanel(QWidget):
     def _new_combo(self) -> QComboBox:
         combo = QComboBox(self)
         combo.setAccessibleName("Chart")
-        combo.setToolTip("What this chart shows")
+        combo.setToolTip(f"What this chart shows\n{HINT}")
         combo.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Fixed)
         combo.setMaximumWidth(320)
         combo.setMaxVisibleItems(_MOST_IN_SIGHT)
@@ -77,6 +78,10 @@ class PlotPanel(QWidget):
     def chart(self) -> Chart | None:
         """The chart now shown."""
         return self.view.chart
+
+    def help_place(self, at: QPoint | None) -> str:
+        """Place of the chart in the handbook."""
+        return self.view.help_place(at)
 
     def fit(self) -> None:
         """Set the axes to the curves."""

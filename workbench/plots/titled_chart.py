@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import QPoint, Qt, Signal
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QSizePolicy, QVBoxLayout, QWidget
 
 from models.charts import Chart
@@ -53,6 +53,10 @@ class TitledChart(QWidget):
     def chart(self) -> Chart | None:
         """Chart on show."""
         return self.view.chart
+
+    def help_place(self, at: QPoint | None) -> str:
+        """Place of the chart in the handbook."""
+        return self.view.help_place(at)
 
     def set_chart(self, chart: Chart) -> None:
         """Show a chart."""

@@ -169,7 +169,19 @@ ACTIONS: tuple[ActionSpec, ...] = (
         "Put all panels back in their places",
         separator_before=True,
     ),
-    ActionSpec("shortcuts", "Help", "Keyboard", "List the keys", "F1"),
+    ActionSpec(
+        "help",
+        "Help",
+        "Help on this",
+        "Open the handbook at what is pointed at, or has the focus",
+        "F1",
+    ),
+    ActionSpec("help_contents", "Help", "Contents", "Open the handbook", separator_before=True),
+    ActionSpec("help_tutorial", "Help", "Tutorial", "From a blank car to the review, step by step"),
+    ActionSpec("help_theory", "Help", "Theory", "Every equation as the program has it"),
+    ActionSpec("help_glossary", "Help", "Glossary", "The terms, with ISO 8855 where it defines them"),
+    ActionSpec("help_verification", "Help", "Verification manual", "What results were checked against"),
+    ActionSpec("shortcuts", "Help", "Keyboard", "List the keys", "Shift+F1", separator_before=True),
     ActionSpec("about", "Help", "About Corduroy", "Version and cautions"),
 )
 

@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import math
 
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QPoint, Qt
 from PySide6.QtGui import QColor, QFont, QFontMetrics, QResizeEvent, QStandardItem, QStandardItemModel
 from PySide6.QtWidgets import QHeaderView, QTableView, QVBoxLayout, QWidget
 
 from models.judge import GROUPS, Figure
 from models.units import KINDS, METRIC, UnitChoice, factor, format_value
+from workbench.help.anchors import figure_place
+from workbench.help.context import PLACE, explained, table_place
 from workbench.table_dress import dress_table
 from workbench.theme import LIGHT, Theme
 
@@ -87,6 +89,10 @@ class FiguresPanel(QWidget):
         """Take the colours of a theme."""
         self._theme = theme
         self._fill()
+
+    def help_place(self, at: QPoint | None) -> str:
+        """Place of a figure in the handbook."""
+        return table_place(self.table, at)
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)
@@ -181,7 +187,8 @@ class FiguresPanel(QWidget):
             if isinstance(shown, str):
                 tip = f"{shown}\n{GROUPS[shown]}"
             else:
-                tip = shown[0].explained(self._units[shown[0].kind])
+                tip = explained(shown[0], self._units)
+                self.model.item(number, _NAME).setData(figure_place(shown[0].key), PLACE)
             for column in range(len(_COLUMNS)):
                 self.model.item(number, column).setToolTip(tip)
 

@@ -39,6 +39,9 @@ from workbench.cursor import TimeCursor
 from workbench.document import Document
 from workbench.editor import ParameterEditor, PartForm, commit_input
 from workbench.engine import Engine
+from workbench.help import anchors
+from workbench.help.browse import show_help
+from workbench.help.context import place_wanted
 from workbench.runner import Runner
 from workbench.scrolled import scrolled
 from workbench.settings import Settings
@@ -65,6 +68,15 @@ _NOT_TAKEN = (
     "A value that was typed is not taken; the reason stands under its field. Correct it or press Escape "
     "there. To go on without it, do the same again."
 )
+
+#: Entry of the menu "Help" -> place in the handbook.
+_HANDBOOK = {
+    "contents": anchors.CONTENTS,
+    "tutorial": anchors.TUTORIAL,
+    "theory": anchors.THEORY,
+    "glossary": anchors.GLOSSARY,
+    "verification": anchors.VERIFICATION,
+}
 
 
 class MainWindow(QMainWindow):
@@ -270,6 +282,8 @@ class MainWindow(QMainWindow):
                 for name in ("system", "light", "dark")
             },
             "reset_layout": self._default_layout,
+            "help": lambda: self._open_handbook(place_wanted()),
+            **{f"help_{name}": partial(self._open_handbook, place) for name, place in _HANDBOOK.items()},
             "shortcuts": partial(show_shortcuts, self),
             "about": partial(show_about, self),
         }
@@ -439,6 +453,11 @@ class MainWindow(QMainWindow):
         dialog.written.connect(lambda path: self.statusBar().showMessage(f"Wrote {path}", 8000))
         dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
         dialog.open()
+
+    def _open_handbook(self, place: str) -> None:
+        problem = show_help(place)
+        if problem:
+            self.notice.say(problem)
 
     def _find_parameter(self) -> None:
         self._docks["car"].raise_()

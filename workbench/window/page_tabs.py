@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from typing import Protocol
 
+from PySide6.QtCore import QPoint
 from PySide6.QtGui import QAction
 from PySide6.QtWidgets import QMenu, QProxyStyle, QStyle, QStyleOption, QTabWidget, QToolButton, QWidget
 
 from models.analysis import Analysis
 from models.units import UnitChoice
+from workbench.help.anchors import page_place
 from workbench.theme import Theme
 
 __all__ = ["Page", "PageTabs"]
@@ -104,6 +106,10 @@ class PageTabs(QTabWidget):
         """Take the colours of a theme."""
         for page in self._pages.values():
             page.set_theme(theme)
+
+    def help_place(self, _at: QPoint | None) -> str:
+        """Place of the page on show in the handbook."""
+        return page_place(self.tabText(self.currentIndex()))
 
     def _show(self) -> None:
         page = self.currentWidget()

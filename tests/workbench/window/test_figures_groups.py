@@ -10,6 +10,7 @@ from models.judge import GROUPS, key_figures
 from models.run import Run
 from models.units import METRIC
 from models.vehicle import Vehicle
+from workbench.help.context import HINT
 from workbench.theme import DARK
 from workbench.window.figures_panel import FiguresPanel
 
@@ -43,7 +44,7 @@ def test_tooltip_has_name_unit_words_and_which_way_is_better(qtbot: QtBot) -> No
         labels = [panel.model.item(row, 0).text() for row in range(panel.model.rowCount())]
         return panel.model.item(labels.index("RMS pitch angle"), 2).toolTip()
 
-    words = "Random road: root mean square of the pitch angle θ.\nLower is better as a rule."
+    words = f"Random road: root mean square of the pitch angle θ.\nLower is better as a rule.\n{HINT}"
     assert tip() == f"RMS pitch angle, deg\n{words}"
     panel.set_units({**METRIC, "angle": "rad"})
     assert tip() == f"RMS pitch angle, rad\n{words}"

@@ -20,6 +20,8 @@ from models.judge.scorecard_text import (
     verdict_words,
 )
 from models.units import METRIC, UnitChoice
+from workbench.help.anchors import figure_place
+from workbench.help.context import PLACE, explained
 from workbench.theme import LIGHT, Theme
 
 __all__ = [
@@ -156,6 +158,8 @@ class ScoreModel(QAbstractTableModel):
     def _words(self, row: Row, column: int, role: int) -> object:
         """Name, unit and target."""
         theme = self.theme
+        if role == PLACE:
+            return figure_place(row.figure.key)
         if role in (Qt.ItemDataRole.DisplayRole, Qt.ItemDataRole.EditRole):
             unit = self.units[row.figure.kind]
             texts = (label_of(row, self.units), "" if unit == "1" else unit, target_words(row, self.units))
@@ -216,4 +220,4 @@ def _short(words: str) -> str:
 
 def _tip(row: Row, units: UnitChoice) -> str:
     problem = f"\nNot judged: {row.problem}." if row.problem else ""
-    return row.figure.explained(units[row.figure.kind]) + problem
+    return explained(row.figure, units) + problem

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from math import inf, isnan
 
-from PySide6.QtCore import QModelIndex, QPersistentModelIndex, QRect, QSize, Qt, Signal
+from PySide6.QtCore import QModelIndex, QPersistentModelIndex, QPoint, QRect, QSize, Qt, Signal
 from PySide6.QtGui import QColor, QContextMenuEvent, QFont, QFontMetrics, QMouseEvent, QPainter, QResizeEvent
 from PySide6.QtWidgets import (
     QAbstractItemView,
@@ -23,6 +23,7 @@ from models.judge.scorecard import Cell, Row, Scorecard
 from models.judge.scorecard_text import label_of
 from models.judge.speed_sweep import SURFACE_KEYS
 from models.units import UnitChoice
+from workbench.help.context import table_place
 from workbench.pages.scorecard.model import (
     BELOW,
     BELOW_COLOUR,
@@ -88,6 +89,10 @@ class ScoreTable(QTableView):
         rows = self.cells.rows
         shown = rows[number] if 0 <= number < len(rows) else None
         return shown if isinstance(shown, Row) else None
+
+    def help_place(self, at: QPoint | None) -> str:
+        """Place of a figure in the handbook."""
+        return table_place(self, at)
 
     def show_card(self, card: Scorecard, candidate: str) -> None:
         """Show a scorecard; ``candidate`` is the name of the variant that is being tuned."""

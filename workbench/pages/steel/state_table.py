@@ -9,6 +9,8 @@ from PySide6.QtWidgets import QHeaderView, QWidget
 from models.figure import Figure
 from models.figure_text import unit_text, value_text
 from models.judge.part_report import StateTable, is_exceeded
+from workbench.help.anchors import figure_place
+from workbench.help.context import PLACE, explained
 from workbench.table_dress import LEFT, RIGHT, FilledTable, dress_table, make_rows
 
 __all__ = ["StatesView"]
@@ -86,7 +88,8 @@ class StatesView(FilledTable):
     def _write(self, row: int, column: int, figure: Figure) -> None:
         item, theme = self.cells.item(row, column), self._theme
         item.setText(value_text(figure, self._units).replace("-", "−"))
-        item.setToolTip(figure.explained(self._units[figure.kind]))
+        item.setToolTip(explained(figure, self._units))
+        item.setData(figure_place(figure.key), PLACE)
         item.setForeground(QColor(theme.mark if is_exceeded(figure) else theme.candidate))
 
 

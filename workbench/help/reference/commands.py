@@ -1,0 +1,43 @@
+"""The command line, as it tells of itself."""
+
+from __future__ import annotations
+
+import contextlib
+import io
+import os
+from collections.abc import Iterator
+from unittest import mock
+
+from workbench import cli
+from workbench.help.reference.markdown import page, section
+
+__all__ = ["commands_page"]
+
+_LEAD = """The command `corduroy` opens the window; with a project file behind it, that project. With one of
+the words below as its first it does the same work without a screen and prints to the terminal. Every
+command gives the exit code 0 when it has done what was asked; where the arguments or the file are refused
+it gives 2 and says why on standard error."""
+
+
+def commands_page() -> str:
+    """One section per command."""
+    overview = f"```text\n{_help_of()}\n```"
+    sections = [
+        section(f"command-{name}", f"corduroy {name}", f"```text\n{_help_of(name)}\n```")
+        for name in cli.COMMANDS
+    ]
+    return page("Command line", _LEAD, overview, *sections)
+
+
+def _help_of(*command: str) -> str:
+    told = io.StringIO()
+    with _of_width("82"), contextlib.redirect_stdout(told):
+        cli.main([*command, "--help"])
+    return told.getvalue().strip()
+
+
+@contextlib.contextmanager
+def _of_width(columns: str) -> Iterator[None]:
+    """The help is as wide as the terminal says that it is."""
+    with mock.patch.dict(os.environ, {"COLUMNS": columns, "NO_COLOR": "1"}):
+        yield
