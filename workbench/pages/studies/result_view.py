@@ -50,7 +50,7 @@ class ResultView(QWidget):
     def _build(self) -> None:
         head = QHBoxLayout()
         head.setContentsMargins(8, 2, 8, 2)
-        for text, box in (("Fi&gure", self.figure), ("Si&tuation", self.situation)):
+        for text, box in (("Fig&ure", self.figure), ("Si&tuation", self.situation)):
             label = QLabel(text, self)
             label.setBuddy(box)
             box.setAccessibleName(text.replace("&", ""))
