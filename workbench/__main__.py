@@ -10,7 +10,7 @@ from collections.abc import Sequence
 # for each other; it has to be said before numpy is imported.
 os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
 
-from workbench import cli
+from workbench import cli, desktop
 
 __all__ = ["main"]
 
@@ -20,6 +20,8 @@ def main(argv: Sequence[str] | None = None) -> int:
     arguments = list(sys.argv[1:] if argv is None else argv)
     if arguments and arguments[0] in cli.COMMANDS:
         return cli.main(arguments)
+    if arguments and arguments[0] == desktop.COMMAND:
+        return desktop.main(arguments[1:])
     from workbench.app import run  # Qt is loaded only for a window
 
     return run(arguments)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 
 from PySide6.QtCore import Qt
+from PySide6.QtGui import QAccessible, QAccessibleEvent
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QPushButton, QWidget
 
 from workbench.theme import LIGHT, Theme
@@ -27,7 +28,9 @@ class NoticeBar(QFrame):
         self.text.setTextFormat(Qt.TextFormat.PlainText)
         self.text.setWordWrap(True)
         self.text.setAccessibleName("Notice")
-        self.text.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
+        self.text.setTextInteractionFlags(
+            Qt.TextInteractionFlag.TextSelectableByMouse | Qt.TextInteractionFlag.TextSelectableByKeyboard
+        )
         self._layout = QHBoxLayout(self)
         self._layout.setContentsMargins(10, 4, 6, 4)
         self._layout.addWidget(self.text, 1)
@@ -71,6 +74,7 @@ class NoticeBar(QFrame):
         self._buttons = [self._button(label, act) for label, act in answers.items()]
         self._buttons.append(self._button("Dismiss", lambda: None))
         self.show()
+        QAccessible.updateAccessibility(QAccessibleEvent(self.text, QAccessible.Event.Alert))
 
     def _next(self) -> None:
         self._shown = None

@@ -69,6 +69,7 @@ class ResultView(QWidget):
         self._grid.setRowStretch(0, 3)
         self.words.setWordWrap(True)
         self.words.setTextFormat(Qt.TextFormat.PlainText)
+        self.words.setAccessibleName("Result in words")
         self.words.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
         self.words.setContentsMargins(10, 2, 8, 4)
         column = QVBoxLayout(self)
