@@ -61,9 +61,7 @@ def main(argv: Sequence[str]) -> int:
     parser.add_argument("--remove", action="store_true", help="take it away again")
     options = parser.parse_args(argv)
     if not sys.platform.startswith("linux"):
-        print(
-            f"corduroy: {COMMAND} is for Linux only", file=sys.stderr
-        )
+        print(f"corduroy: {COMMAND} is for Linux only", file=sys.stderr)
         return 2
     home = _data_home()
     try:

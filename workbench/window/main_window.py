@@ -70,7 +70,7 @@ from workbench.window.variants_panel import VariantsPanel
 __all__ = ["MainWindow"]
 
 #: Editor and figures: share of the width in per cent, and its limits, px.
-_SIDES = ((22, 288, 350), (27, 440, 455))
+_SIDES = ((22, 288, 350), (27, 444, 460))
 
 _NOT_TAKEN = (
     "A value that was typed is not taken; the reason stands under its field. Correct it or press Escape "
