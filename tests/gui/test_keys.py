@@ -158,36 +158,6 @@ def test_a_chart_is_read_and_zoomed_by_keys(window: MainWindow, hands: Hands, qt
     assert view.readout == ""
 
 
-def test_tab_visits_the_parameters_from_top_to_bottom(window: MainWindow, hands: Hands, qtbot: QtBot) -> None:
-    editor = window.editor
-    window.places.go("car")
-    heights: list[int] = []
-    seen: list[QWidget] = []
-    for _ in range(40):
-        stop = QApplication.focusWidget()
-        if not editor.isAncestorOf(stop):
-            break
-        heights.append(place_of(stop, window))
-        seen.append(stop)
-        press(qtbot, KEY.Key_Tab)
-    assert len(set(map(id, seen))) == len(seen)
-    assert len(seen) == 40  # more rows than that, none of them twice
-    assert heights == sorted(heights)
-
-
-def place_of(stop: QWidget, window: MainWindow) -> int:
-    """Height of a row as on one long sheet: what is scrolled comes after what is always in sight."""
-    form = window.editor.form
-    if form.isAncestorOf(stop):
-        return 10_000 + row_of(stop, form)
-    return row_of(stop, window.editor)
-
-
-def row_of(stop: QWidget, inside: QWidget) -> int:
-    """Middle of a stop: what stands in one row has one height, give or take a line."""
-    return round(stop.mapTo(inside, stop.rect().center()).y() / 24)
-
-
 def test_the_page_of_keys_names_every_action_that_has_one(window: MainWindow, hands: Hands) -> None:
     hands.choose("shortcuts")
     page = next(one for one in window.findChildren(KeyboardPage) if one.isVisible())
