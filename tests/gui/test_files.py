@@ -386,9 +386,12 @@ def drop(window: MainWindow, files: list[Path]) -> None:
     data = QMimeData()
     data.setUrls([QUrl.fromLocalFile(str(file)) for file in files])
     place, action, left = QPoint(50, 50), Qt.DropAction.CopyAction, Qt.MouseButton.LeftButton
-    enter = QDragEnterEvent(place, action, data, left, Qt.KeyboardModifier.NoModifier)
-    QApplication.sendEvent(window, enter)
-    assert enter.isAccepted()
+    takers = []
+    for aim in (window, window.variants.note, window.editor.at_hand.entries[0], window.plots.panels[0].view):
+        enter = QDragEnterEvent(place, action, data, left, Qt.KeyboardModifier.NoModifier)
+        QApplication.sendEvent(aim, enter)
+        takers.append(enter.isAccepted())
+    assert all(takers)
     QApplication.sendEvent(
         window, QDropEvent(QPointF(place), action, data, left, Qt.KeyboardModifier.NoModifier)
     )

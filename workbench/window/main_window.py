@@ -95,7 +95,7 @@ class MainWindow(QMainWindow):
         self._make_views()
         self._make_docks()
         handlers = {key: self._with_input(handler) for key, handler in self._handlers().items()}
-        self.places = Places(self._places(), self._bring)
+        self.places = Places({**self._places(), "notice": lambda: self.notice}, self._bring)
         self.actions_by_key, self._menus = make_actions(self, handlers)
         self._fill_menus()
         self._make_status_bar()
