@@ -55,13 +55,14 @@ class KeyboardPage(QDialog):
         self.text = QTextBrowser(self)
         self.text.setAccessibleName("Keyboard shortcuts")
         self.text.setHtml(shortcuts_text(menus))
-        buttons = QDialogButtonBox(QDialogButtonBox.StandardButton.Close, self)
+        buttons = QDialogButtonBox(self)
+        buttons.addButton("Close", QDialogButtonBox.ButtonRole.RejectRole)  # without an icon of another style
         buttons.rejected.connect(self.reject)
         column = QVBoxLayout(self)
         column.addWidget(self.text)
         column.addWidget(buttons)
         line = self.fontMetrics().lineSpacing()
-        self.resize(34 * line, 36 * line)
+        self.resize(44 * line, 36 * line)
 
 
 def shortcuts_text(menus: Iterable[QMenu]) -> str:
