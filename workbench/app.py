@@ -5,19 +5,21 @@ from __future__ import annotations
 import argparse
 import gc
 import sys
-import traceback
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from pathlib import Path
-from types import TracebackType
 
+from PySide6.QtCore import QEvent, Signal
+from PySide6.QtGui import QFileOpenEvent
 from PySide6.QtWidgets import QApplication
 
 from models.project import Project, ProjectFileError, load, new_project
 from workbench import cli, resources
+from workbench.crash import CrashReporter
 from workbench.icons import app_icon
 from workbench.picture import take_picture
 from workbench.settings import Settings, state_folder
 from workbench.window.autosave import Autosave
+from workbench.window.file_mark import FileMark
 from workbench.window.main_window import MainWindow
 
 __all__ = ["first_project", "first_window", "run", "settle_memory"]
@@ -32,7 +34,7 @@ def first_project() -> Project:
 def run(arguments: Sequence[str]) -> int:
     """Open the window and stay until it closes."""
     options = _parser().parse_args(arguments)
-    app = QApplication(sys.argv[:1])
+    app = _Application(sys.argv[:1])
     app.setApplicationName("Corduroy")
     app.setDesktopFileName("corduroy")
     app.setWindowIcon(app_icon())
@@ -41,13 +43,20 @@ def run(arguments: Sequence[str]) -> int:
     settings = Settings()
     if options.theme:
         settings.override_theme(options.theme)
+    reporter = CrashReporter(state_folder() / "reports", app)
+    reporter.install()
     window, autosave = first_window(settings, state_folder())
-    sys.excepthook = _guard(window)
+    tell_of_faults(reporter, window, autosave)
+    mark = FileMark(window.document, state_folder(), window)
+    mark.shared.connect(window.notice.say)
+    app.file_wanted.connect(window.files.open)
     if options.file:
         window.files.open(options.file)
     settle_memory()
     code = app.exec()
+    mark.end()
     autosave.end()
+    reporter.end()
     return code
 
 
@@ -62,6 +71,22 @@ def first_window(settings: Settings, recovery_folder: Path) -> tuple[MainWindow,
     autosave.offer(window.notice, window.files.may_leave)
     window.time_cursor.play()
     return window, autosave
+
+
+def tell_of_faults(reporter: CrashReporter, window: MainWindow, autosave: Autosave) -> None:
+    """Say where the report of a fault is, and keep a copy of the work at once."""
+
+    def tell(kind: str, report: Path | None) -> None:
+        autosave.write_now()
+        where = f" A report that you can pass on, without personal data, is in {report}." if report else ""
+        window.notice.say(
+            f"Something in the program went wrong ({kind}). Your project is kept, and a copy of unsaved work "
+            f"is made; save it under a new name to be safe.{where}"
+        )
+
+    reporter.reported.connect(tell)
+    for report in reporter.left_behind():
+        window.notice.say(f"The program was ended by a fault the last time. A report is in {report}.")
 
 
 def settle_memory() -> None:
@@ -112,12 +137,17 @@ def _size(text: str) -> tuple[int, int]:
     return int(width), int(height)
 
 
-def _guard(window: MainWindow) -> Callable[[type[BaseException], BaseException, TracebackType | None], None]:
-    def hook(kind: type[BaseException], error: BaseException, trace: TracebackType | None) -> None:
-        traceback.print_exception(kind, error, trace)
-        window.notice.say(
-            f"Something in the program went wrong ({kind.__name__}: {error}). Your project is kept; save it "
-            "under a new name to be safe."
-        )
+class _Application(QApplication):
+    """Tells of files that the desktop hands to the running program, as macOS does for a double click.
 
-    return hook
+    Signals:
+        file_wanted(object): path of the file.
+    """
+
+    file_wanted = Signal(object)
+
+    def event(self, event: QEvent) -> bool:
+        if isinstance(event, QFileOpenEvent):
+            self.file_wanted.emit(Path(event.file()))
+            return True
+        return super().event(event)

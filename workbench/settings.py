@@ -103,6 +103,15 @@ class Settings(QObject):
         """Save the state of a window or splitter."""
         self._store.setValue(f"layout/{name}", state)
 
+    @property
+    def page(self) -> str:
+        """Title of the page that was on show last; empty at the first start."""
+        return str(self._store.value("page", ""))
+
+    @page.setter
+    def page(self, title: str) -> None:
+        self._store.setValue("page", title)
+
     def choices(self, name: str, default: list[str]) -> list[str]:
         """Saved list of choices (which plots are shown)."""
         value = self._store.value(f"choices/{name}")

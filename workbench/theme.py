@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from PySide6.QtGui import QColor, QFont, QPalette
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QColor, QFont, QGuiApplication, QPalette
 from PySide6.QtWidgets import QApplication
 
-__all__ = ["DARK", "LIGHT", "Theme", "apply_theme", "small_font"]
+__all__ = ["DARK", "LIGHT", "Theme", "apply_theme", "small_font", "system_theme"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,6 +62,12 @@ DARK = Theme(
     good="#3fc79a",
     road="#8b8577",
 )
+
+
+def system_theme() -> Theme:
+    """Theme that goes with the desktop; light where that does not say."""
+    dark = QGuiApplication.styleHints().colorScheme() == Qt.ColorScheme.Dark
+    return DARK if dark else LIGHT
 
 
 def small_font(font: QFont) -> QFont:

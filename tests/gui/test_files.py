@@ -5,8 +5,9 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QFileDialog, QLineEdit, QMessageBox
+from PySide6.QtCore import QMimeData, QPoint, QPointF, Qt, QUrl
+from PySide6.QtGui import QDragEnterEvent, QDropEvent
+from PySide6.QtWidgets import QApplication, QFileDialog, QLineEdit, QMessageBox
 from pytestqt.qtbot import QtBot
 
 from models.project import load, save, set_study
@@ -15,7 +16,9 @@ from models.study import Parameter, Sweep
 from tests.gui.conftest import close
 from tests.gui.hands import Hands
 from workbench.app import first_project
+from workbench.pages.roads.csv_dialog import CsvDialog
 from workbench.settings import Settings
+from workbench.window.file_mark import FileMark
 from workbench.window.main_window import MainWindow
 
 Answer = QMessageBox.StandardButton
@@ -196,12 +199,14 @@ def test_recent_files_and_one_that_is_gone(
         window.files.open(path)
     gone.unlink()
     recent = hands.submenu("File", "Recent files")
-    assert [action.text() for action in recent.actions()] == [str(gone), str(there)]
+    assert [action.text() for action in recent.actions()] == [f"&1  {gone}", f"&2  {there}"]
     recent.actions()[0].trigger()
-    assert window.notice.isVisible()
+    assert str(gone) in window.notice.text.text()
     assert window.document.path == gone  # still the one that is open
+    assert settings.recent == [gone, there]  # its disk may come back
+    hands.answer("Take it off the list")
     recent = hands.submenu("File", "Recent files")
-    assert [action.text() for action in recent.actions()] == [str(there)]
+    assert [action.text() for action in recent.actions()] == [f"&1  {there}"]
     recent.actions()[0].trigger()
     assert window.document.path == there
 
@@ -236,7 +241,7 @@ def test_keys_of_the_menus_reach_the_window(window: MainWindow, hands: Hands, qt
     qtbot.keyClick(row.number, Qt.Key.Key_Z, Qt.KeyboardModifier.ControlModifier)
     hands.settle()
     assert not window.document.unsaved
-    qtbot.keyClick(row.number, Qt.Key.Key_PageDown, Qt.KeyboardModifier.ControlModifier)
+    qtbot.keyClick(row.number, Qt.Key.Key_Down, Qt.KeyboardModifier.ControlModifier)
     assert window.document.project.candidate == "separate coil springs"
 
 
@@ -278,3 +283,115 @@ def test_results_of_studies_go_along_under_another_name(
     assert load(last) == window.document.project
     assert window.document.path == last
     assert not window.document.unsaved
+
+
+def change_elsewhere(path: Path) -> bytes:
+    """Another program saves another wheelbase to the file."""
+    text = path.read_text().replace('"wheelbase": "3.02 m"', '"wheelbase": "3.1 m"')
+    path.write_text(text)
+    return path.read_bytes()
+
+
+def test_a_file_that_changed_on_disk_is_not_written_over_unasked(
+    window: MainWindow,
+    hands: Hands,
+    tmp_path: Path,
+    answers: list[Answer],
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    path, other = tmp_path / "a.corduroy", tmp_path / "b.corduroy"
+    save(window.document.project, path)
+    window.files.open(path)
+    hands.type_into(hands.at_hand("Front spring rate"), "17")
+    theirs = change_elsewhere(path)
+    answers.append(Answer.Cancel)
+    hands.choose("save")
+    assert path.read_bytes() == theirs
+    assert window.isWindowModified()
+
+    answers.append(Answer.No)
+    choose_file(monkeypatch, other)
+    hands.choose("save")
+    assert path.read_bytes() == theirs
+    assert load(other) == window.document.project
+
+    window.files.open(path)
+    hands.type_into(hands.at_hand("Front spring rate"), "18")
+    theirs = change_elsewhere(path)
+    path.write_bytes(theirs + b"\n")
+    answers.append(Answer.Yes)
+    hands.choose("save")
+    hands.type_into(hands.at_hand("Front spring rate"), "19")
+    hands.choose("save")  # its own writing is no change
+    assert load(path) == window.document.project
+    assert answers == []
+
+
+def test_a_refusal_is_past_with_the_next_project(window: MainWindow, hands: Hands, tmp_path: Path) -> None:
+    window.files.open(tmp_path / "none.corduroy")
+    assert window.notice.isVisible()
+    hands.choose("new")
+    assert not window.notice.isVisible()
+
+
+def test_two_programs_on_one_file(window: MainWindow, settings: Settings, tmp_path: Path) -> None:
+    path, told = tmp_path / "a.corduroy", []
+    save(window.document.project, path)
+    second = MainWindow(first_project(), settings)
+    marks = [FileMark(each.document, tmp_path / "state") for each in (window, second)]
+    marks[1].shared.connect(told.append)
+    window.files.open(path)
+    second.files.open(path)
+    assert len(told) == 1
+    assert "a.corduroy is open in another window" in told[0]
+    assert second.document.path == path  # read, as it may be only looked at
+    window.files.new()
+    second.files.open(path)
+    assert len(told) == 1
+    for mark in marks:
+        mark.end()
+    assert list((tmp_path / "state").rglob("*.lock")) == []
+    close(second)
+
+
+@pytest.mark.parametrize(
+    ("names", "words"),
+    [(("a.corduroy",), ""), (("note.pdf",), "note.pdf is not opened"), (("a.csv", "b.csv"), "2 files")],
+)
+def test_a_file_that_is_dropped(
+    window: MainWindow, qtbot: QtBot, tmp_path: Path, names: tuple[str, ...], words: str
+) -> None:
+    for name in names:
+        save(window.document.project, tmp_path / name)
+    drop(window, [tmp_path / name for name in names])
+    if words:
+        qtbot.waitUntil(window.notice.isVisible)
+        assert words in window.notice.text.text()
+        assert window.document.path is None
+    else:
+        qtbot.waitUntil(lambda: window.document.path == tmp_path / names[0])
+
+
+def test_a_road_that_is_dropped_is_imported(window: MainWindow, qtbot: QtBot, tmp_path: Path) -> None:
+    file = tmp_path / "road.csv"
+    file.write_text("distance,left,right\n" + "".join(f"{n * 0.1:.1f},0.001,0.002\n" for n in range(60)))
+    with qtbot.waitSignal(window.pages.roads.asked):
+        drop(window, [file])
+    dialog = window.pages.roads.findChild(CsvDialog)
+    assert dialog is not None
+    dialog.reject()
+
+
+def drop(window: MainWindow, files: list[Path]) -> None:
+    data = QMimeData()
+    data.setUrls([QUrl.fromLocalFile(str(file)) for file in files])
+    place, action, left = QPoint(50, 50), Qt.DropAction.CopyAction, Qt.MouseButton.LeftButton
+    takers = []
+    for aim in (window, window.variants.note, window.editor.at_hand.entries[0], window.plots.panels[0].view):
+        enter = QDragEnterEvent(place, action, data, left, Qt.KeyboardModifier.NoModifier)
+        QApplication.sendEvent(aim, enter)
+        takers.append(enter.isAccepted())
+    assert all(takers)
+    QApplication.sendEvent(
+        window, QDropEvent(QPointF(place), action, data, left, Qt.KeyboardModifier.NoModifier)
+    )

@@ -67,7 +67,8 @@ def test_the_essentials_are_in_sight_in_every_size(
     table = window.figures.table
     metrics, room = table.fontMetrics(), table.columnWidth(0)
     names = [window.figures.model.item(row, 0).text() for row in range(window.figures.model.rowCount())]
-    qtbot.waitUntil(lambda: table.columnWidth(0) >= max(map(metrics.horizontalAdvance, names)))
+    margins = 8  # of a cell
+    qtbot.waitUntil(lambda: table.columnWidth(0) >= max(map(metrics.horizontalAdvance, names)) + margins)
     assert room > 0
 
 

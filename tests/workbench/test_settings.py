@@ -56,3 +56,27 @@ def test_theme_persists(file: str) -> None:
     settings = Settings(file)
     settings.theme = "dark"
     assert reopened(settings, file).theme == "dark"
+
+
+def test_the_page_on_show_persists(file: str) -> None:
+    settings = Settings(file)
+    assert settings.page == ""
+    settings.page = "Load cases"
+    assert reopened(settings, file).page == "Load cases"
+
+
+@pytest.mark.parametrize(
+    "content",
+    [
+        b"\xff\xfe\x00\x00[[[[",
+        b"[layout]\ngeometry=@ByteArray(\\0\\x1\nrecent=@Variant(\\0\\0\\0\x7f)",
+        b"[units]\nrate=@Variant(\\0\\0\\0\\x7f\\0)\n[choices]\ncharts=@Invalid()\npage=@Rect(1 2 3 4)",
+    ],
+)
+def test_a_damaged_file_gives_the_defaults(file: str, content: bytes) -> None:
+    Path(file).write_bytes(content)
+    settings = Settings(file)
+    assert (settings.units, settings.theme, settings.recent) == (METRIC, "system", [])
+    assert settings.choices("charts", ["a"]) == ["a"]
+    settings.theme = "dark"  # and it is mended by the next choice
+    assert reopened(settings, file).theme == "dark"

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from typing import Any
 
+from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from models.charts import Chart
@@ -28,6 +29,7 @@ class LawPlot(Entry):
         self._fitted = self._sought = True
         self.chart = SmallChart(self._chart, lambda: host.units, lambda: host.theme, self)
         self.chart.setAccessibleName("Law of the part")
+        self.chart.setFocusPolicy(Qt.FocusPolicy.ClickFocus)  # Tab goes from number to number
         self.chart.export_wanted.connect(host.export)
         host.watch(self._follow_root)
         layout = QVBoxLayout(self)

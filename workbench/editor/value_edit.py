@@ -41,6 +41,7 @@ class ValueEdit(QLineEdit):
         self._pointed_at = PointedAt(self)
         self._entered_by_click = False
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        self.setAcceptDrops(False)  # a file that is dropped is for the window to open
 
     @property
     def pending(self) -> bool:

@@ -6,7 +6,7 @@ from typing import Any
 
 import pyqtgraph as pg
 from PySide6.QtCore import QEvent, QPoint, QPointF, QRectF, Qt, Signal
-from PySide6.QtGui import QContextMenuEvent, QFont, QFontMetrics
+from PySide6.QtGui import QContextMenuEvent, QFocusEvent, QFont, QFontMetrics, QKeyEvent
 
 from workbench.plots.axes import NAME_LINES, RoundAxis
 
@@ -16,6 +16,11 @@ __all__ = ["Canvas"]
 _LEFT_WIDTH, _BOTTOM_HEIGHT = 48, 20
 # Names up the left side take what they need, up to a limit, and stand off the frame, px.
 _WIDEST, _AIR = 210, 14
+
+_WAYS = {Qt.Key.Key_Left: -1, Qt.Key.Key_Right: 1}
+#: Steps of keys as shares of the width in sight, and how many of them a wide one is.
+_STEP, _WIDE, _PAN = 0.01, 10, 0.1
+_ZOOM = 1.25
 
 
 class _Box(pg.ViewBox):  # type: ignore[misc]  # pyqtgraph has no types
@@ -74,6 +79,7 @@ class Canvas(pg.PlotWidget):  # type: ignore[misc]
         zoomed(): the user moved or scaled the ranges by hand.
         fit_wanted(): double click.
         menu_wanted(QPoint): right click, or key of the menu; place on the screen.
+        pick_wanted(float): the user asks by key for what is at this x.
         window_changed(): the visible range of x or the width has changed.
     """
 
@@ -81,12 +87,14 @@ class Canvas(pg.PlotWidget):  # type: ignore[misc]
     zoomed = Signal()
     fit_wanted = Signal()
     menu_wanted = Signal(QPoint)
+    pick_wanted = Signal(float)
     window_changed = Signal()
 
     def __init__(self, font: QFont) -> None:
         self.box = _Box()
         self.x_axis, self.y_axis = RoundAxis("bottom"), RoundAxis("left")
         super().__init__(viewBox=self.box, axisItems={"bottom": self.x_axis, "left": self.y_axis})
+        self._line: float | None = None  # x that keys have put the line at
         self.plotItem.hideButtons()
         self.plotItem.setMenuEnabled(False)
         self.plotItem.layout.setContentsMargins(2, 6, 14, 0)
@@ -140,9 +148,60 @@ class Canvas(pg.PlotWidget):  # type: ignore[misc]
         if event.reason() == QContextMenuEvent.Reason.Keyboard:
             self.menu_wanted.emit(self.mapToGlobal(self.rect().center()))
 
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        if not self._take_key(Qt.Key(event.key()), event.modifiers()):
+            event.ignore()  # what pyqtgraph would do with it is not wanted
+
+    def focusInEvent(self, event: QFocusEvent) -> None:
+        super().focusInEvent(event)
+        if event.reason() not in (Qt.FocusReason.MouseFocusReason, Qt.FocusReason.ActiveWindowFocusReason):
+            self._read_at(sum(self.ranges[0]) / 2 if self._line is None else self._line)
+
+    def focusOutEvent(self, event: QFocusEvent) -> None:
+        super().focusOutEvent(event)
+        self._read_at(None)
+
+    def _take_key(self, key: Qt.Key, held: Qt.KeyboardModifier) -> bool:
+        (low, high), _ = self.ranges
+        line = (low + high) / 2 if self._line is None else self._line
+        if key in _WAYS and held & Qt.KeyboardModifier.AltModifier:
+            step = _WAYS[key] * _PAN * (high - low)
+            self._move_to((low + step, high + step), None)
+        elif key in _WAYS:
+            many = _WIDE if held & Qt.KeyboardModifier.ShiftModifier else 1
+            self._read_at(min(max(line + _WAYS[key] * many * _STEP * (high - low), low), high))
+        elif key in (Qt.Key.Key_Home, Qt.Key.Key_End):
+            self._read_at(low if key == Qt.Key.Key_Home else high)
+        elif key in (Qt.Key.Key_Plus, Qt.Key.Key_Equal, Qt.Key.Key_Minus):
+            self._zoom(line, _ZOOM if key == Qt.Key.Key_Minus else 1 / _ZOOM)
+        elif key == Qt.Key.Key_0:
+            self.fit_wanted.emit()
+        elif key in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
+            self.pick_wanted.emit(line)
+        elif key == Qt.Key.Key_Escape and self._line is not None:
+            self._read_at(None)
+        else:
+            return False
+        return True
+
+    def _read_at(self, line: float | None) -> None:
+        self._line = line
+        self.hovered.emit(line)
+
+    def _zoom(self, line: float, factor: float) -> None:
+        (low, high), (bottom, top) = self.ranges
+        middle, half = (bottom + top) / 2, (top - bottom) / 2 * factor
+        self._move_to(
+            (line + (low - line) * factor, line + (high - line) * factor), (middle - half, middle + half)
+        )
+
+    def _move_to(self, x: tuple[float, float], y: tuple[float, float] | None) -> None:
+        self.set_ranges(x, y)
+        self.zoomed.emit()
+
     def leaveEvent(self, event: QEvent) -> None:
         super().leaveEvent(event)
-        self.hovered.emit(None)
+        self.hovered.emit(self._line)
 
     def _mouse_moved(self, place: QPointF) -> None:
         inside = self.box.sceneBoundingRect().contains(place)

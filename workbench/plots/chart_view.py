@@ -103,6 +103,7 @@ class ChartView(QWidget):
         self._canvas.window_changed.connect(self._draw_numbers)
         self._canvas.box.clicked.connect(self._clicked)
         self._canvas.box.brushed.connect(self._brushed)
+        self._canvas.pick_wanted.connect(self._pick_at)
 
     @property
     def chart(self) -> Chart | None:
@@ -311,6 +312,8 @@ class ChartView(QWidget):
             self._hover_line.setValue(place)
         self._hover_line.setVisible(place is not None)
         self._read_out()
+        if self._canvas.hasFocus():
+            self._canvas.setAccessibleDescription(self.readout)
 
     def _brushed(self, area: QRectF, too: bool) -> None:
         if self._chart is None:
@@ -337,6 +340,18 @@ class ChartView(QWidget):
             if far[nearest] <= _NEAR:
                 told = self.picked_too if too else self.picked
                 told.emit(float(curve.x[nearest]), float(curve.y[nearest]))
+                return
+
+    def _pick_at(self, place: float) -> None:
+        """Tell the separate point nearest in x, of those of the candidate first."""
+        if self._chart is None:
+            return
+        scale = _scale(self._chart.x, self._units)
+        for curve in sorted(self._chart.curves, key=lambda curve: curve.role != "candidate"):
+            if curve.form == "points" and curve.x.size:
+                far = np.abs(_coordinates(curve.x, self._chart.x, scale) - place)
+                nearest = int(np.argmin(np.nan_to_num(far, nan=np.inf)))
+                self.picked.emit(float(curve.x[nearest]), float(curve.y[nearest]))
                 return
 
     def _zoomed_by_hand(self) -> None:

@@ -9,7 +9,9 @@ from PySide6.QtCore import QEvent, QPointF, QRectF, QSize, Qt, Signal
 from PySide6.QtGui import (
     QColor,
     QContextMenuEvent,
+    QFocusEvent,
     QFontMetricsF,
+    QKeyEvent,
     QMouseEvent,
     QPainter,
     QPaintEvent,
@@ -34,6 +36,8 @@ _HEIGHT = 120
 # Room for the numbers at the left, px, and room of one number along each axis.
 _LEFT, _X_ROOM, _Y_ROOM = 44.0, 44.0, 20.0
 _DOT = 3.0
+# Step of a key as a share of the level axis.
+_KEY_STEP = 0.01
 # A range is taken back when the curves fill less than this share of it.
 _IDLE = 0.4
 
@@ -66,8 +70,10 @@ class SmallChart(QWidget):
         self._theme = theme()
         self._y: Limits | None = None
         self._hover: float | None = None
+        self._description = ""  # for readers of screens, while nothing is read out
         self.setFont(small_font(self.font()))
         self.setMouseTracking(True)
+        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setAttribute(Qt.WidgetAttribute.WA_OpaquePaintEvent)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
 
@@ -253,15 +259,53 @@ class SmallChart(QWidget):
     # -- mouse ---------------------------------------------------------------------------------------
 
     def mouseMoveEvent(self, event: QMouseEvent) -> None:
-        low, high = extent(self.chart, "x", self._units)
+        low, high = self._x_ends()
         share = (event.position().x() - _LEFT) / max(self.width() - _LEFT - self._margin(), 1.0)
         inside = 0.0 <= share <= 1.0
-        scale = self.chart.x.display(self._units)[0]
-        self._hover = (low + share * (high - low)) * scale if inside else None
+        self._hover = low + share * (high - low) if inside else None
         self.update()
 
     def leaveEvent(self, event: QEvent) -> None:
         self._hover = None
+        self.update()
+
+    def focusInEvent(self, event: QFocusEvent) -> None:
+        super().focusInEvent(event)
+        self._description = self.accessibleDescription()
+        if event.reason() in (Qt.FocusReason.TabFocusReason, Qt.FocusReason.BacktabFocusReason):
+            self._read_at(0.5)
+
+    def focusOutEvent(self, event: QFocusEvent) -> None:
+        super().focusOutEvent(event)
+        self.setAccessibleDescription(self._description)
+        self._hover = None
+        self.update()
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        low, high = self._x_ends()
+        share = 0.5 if self._hover is None else (self._hover - low) / ((high - low) or 1.0)
+        match event.key():
+            case Qt.Key.Key_Left | Qt.Key.Key_Right:
+                wide = event.modifiers() & Qt.KeyboardModifier.ShiftModifier
+                step = _KEY_STEP * (10 if wide else 1)
+                self._read_at(share + (step if event.key() == Qt.Key.Key_Right else -step))
+            case Qt.Key.Key_Home | Qt.Key.Key_End:
+                self._read_at(0.0 if event.key() == Qt.Key.Key_Home else 1.0)
+            case _:
+                super().keyPressEvent(event)
+
+    def _x_ends(self) -> Limits:
+        """What the level axis spans, SI."""
+        chart = self.chart
+        low, high = extent(chart, "x", self._units)
+        scale = chart.x.display(self._units)[0]
+        return low * scale, high * scale
+
+    def _read_at(self, share: float) -> None:
+        """Read out at a share of the level axis."""
+        low, high = self._x_ends()
+        self._hover = low + min(max(share, 0.0), 1.0) * (high - low)
+        self.setAccessibleDescription(self.caption)
         self.update()
 
     def contextMenuEvent(self, event: QContextMenuEvent) -> None:

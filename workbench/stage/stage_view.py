@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import replace
 from typing import Any
 
 from PySide6.QtCore import QSize, Qt, QTimer, Signal
-from PySide6.QtGui import QPainter, QPaintEvent
+from PySide6.QtGui import QColor, QKeyEvent, QPainter, QPaintEvent
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from models.analysis import Analysis
@@ -43,6 +44,9 @@ class StageView(QWidget):
         self.setAttribute(Qt.WidgetAttribute.WA_OpaquePaintEvent)
         self._picture = StagePicture(exaggeration=DEFAULT_EXAGGERATION, font=self.font())
         self._cursor: TimeCursor | None = None
+        #: What keys do while the stage has the focus; whether a key means something.
+        self.take_key: Callable[[QKeyEvent], bool] = lambda _event: False
+        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self._due = QTimer(self, singleShot=True, interval=0)
         self._due.timeout.connect(self.update)
 
@@ -178,9 +182,16 @@ class StageView(QWidget):
         if not self._due.isActive():
             self.update()
 
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        if not self.take_key(event):
+            super().keyPressEvent(event)
+
     def paintEvent(self, _event: QPaintEvent) -> None:
         """Draw the frame of the present time."""
         painter = QPainter(self)
         time = self._cursor.time if self._cursor else 0.0
         self._picture.paint(painter, self.width(), self.height(), self.devicePixelRatioF(), time)
+        if self.hasFocus():
+            painter.setPen(QColor(self._picture.theme.candidate))
+            painter.drawRect(self.rect().adjusted(0, 0, -1, -1))
         painter.end()

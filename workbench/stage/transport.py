@@ -6,6 +6,7 @@ from collections.abc import Callable, Mapping
 from fractions import Fraction
 
 from PySide6.QtCore import QSignalBlocker, QSize, Qt, Signal
+from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QComboBox, QHBoxLayout, QLabel, QSlider, QSpinBox, QToolButton, QWidget
 
 from models.units import METRIC, UnitChoice
@@ -94,6 +95,28 @@ class Transport(QWidget):
     def step_back(self) -> None:
         """Hold and go one frame back."""
         self._step(-1)
+
+    def take_key(self, event: QKeyEvent) -> bool:
+        """Do what a key means on the stage; whether it means something."""
+        key, wide = event.key(), bool(event.modifiers() & Qt.KeyboardModifier.ShiftModifier)
+        match key:
+            case Qt.Key.Key_Space:
+                self._cursor.toggle()
+            case Qt.Key.Key_Left | Qt.Key.Key_Right:
+                way = 1 if key == Qt.Key.Key_Right else -1
+                if wide:
+                    self._cursor.pause()
+                    self._cursor.move_to(self._cursor.time + way * _SLIDER_PAGE * _TICK)
+                else:
+                    self._step(way)
+            case Qt.Key.Key_Home | Qt.Key.Key_End:
+                self._cursor.pause()
+                self._cursor.move_to(0.0 if key == Qt.Key.Key_Home else self._cursor.duration)
+            case Qt.Key.Key_Up | Qt.Key.Key_Down:
+                self._exaggeration.stepBy(1 if key == Qt.Key.Key_Up else -1)
+            case _:
+                return False
+        return True
 
     @property
     def exaggeration(self) -> float:

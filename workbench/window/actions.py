@@ -11,6 +11,7 @@ from PySide6.QtWidgets import QMainWindow, QMenu
 
 from workbench.icons import icon
 from workbench.theme import Theme
+from workbench.window.mnemonics import follow_menu
 
 __all__ = ["ACTIONS", "MENUS", "ActionSpec", "make_actions", "recolour"]
 
@@ -40,7 +41,9 @@ class ActionSpec:
     separator_before: bool = False
 
 
-MENUS = ("File", "Edit", "Variant", "Stage", "View", "Help")
+#: Top menus, each with its letter.  The letters differ from those of labels in the window.
+_TITLES = ("&File", "&Edit", "&Variant", "&Stage", "V&iew", "&Go", "&Help")
+MENUS = tuple(title.replace("&", "") for title in _TITLES)
 
 ACTIONS: tuple[ActionSpec, ...] = (
     ActionSpec("new", "File", "New project", "Start from a plain conventional car", "Ctrl+N", "new"),
@@ -133,11 +136,9 @@ ACTIONS: tuple[ActionSpec, ...] = (
     ActionSpec(
         "move_variant_down", "Variant", "Move down", "List the candidate one place later", "Ctrl+Shift+Down"
     ),
+    ActionSpec("next_variant", "Variant", "Next variant", "Make the next variant the candidate", "Ctrl+Down"),
     ActionSpec(
-        "next_variant", "Variant", "Next variant", "Make the next variant the candidate", "Ctrl+PgDown"
-    ),
-    ActionSpec(
-        "last_variant", "Variant", "Previous variant", "Make the variant before it the candidate", "Ctrl+PgUp"
+        "last_variant", "Variant", "Previous variant", "Make the variant before it the candidate", "Ctrl+Up"
     ),
     ActionSpec("play", "Stage", "Play or pause", "Let the car run, or hold it", "Ctrl+Space", "play"),
     ActionSpec("step_forward", "Stage", "Step forward", "One frame on", "Ctrl+Right", "step-forward"),
@@ -169,6 +170,19 @@ ACTIONS: tuple[ActionSpec, ...] = (
         "Put all panels back in their places",
         separator_before=True,
     ),
+    ActionSpec("next_page", "Go", "Next page", "Show the page to the right", "Ctrl+PgDown"),
+    ActionSpec("last_page", "Go", "Previous page", "Show the page to the left", "Ctrl+PgUp"),
+    ActionSpec("go_stage", "Go", "To the stage", "Keys then move the time", "Alt+1", separator_before=True),
+    ActionSpec("go_car", "Go", "To the car", "Keys then change its parameters", "Alt+2"),
+    ActionSpec("go_road", "Go", "To the road", "Keys then change the run", "Alt+3"),
+    ActionSpec("go_page", "Go", "To the page", "Keys then work plots and tables", "Alt+4"),
+    ActionSpec("go_variants", "Go", "To the variants", "Keys then choose the candidate", "Alt+5"),
+    ActionSpec("go_figures", "Go", "To the key figures", "Keys then scroll through them", "Alt+6"),
+    ActionSpec(
+        "next_place", "Go", "Next panel", "Take the keys to the next panel", "F6", separator_before=True
+    ),
+    ActionSpec("last_place", "Go", "Previous panel", "Take the keys to the panel before", "Shift+F6"),
+    ActionSpec("menus", "Go", "To the menus", "Take the keys to the menu bar", "F10"),
     ActionSpec(
         "help",
         "Help",
@@ -181,7 +195,7 @@ ACTIONS: tuple[ActionSpec, ...] = (
     ActionSpec("help_theory", "Help", "Theory", "Every equation as the program has it"),
     ActionSpec("help_glossary", "Help", "Glossary", "The terms, with ISO 8855 where it defines them"),
     ActionSpec("help_verification", "Help", "Verification manual", "What results were checked against"),
-    ActionSpec("shortcuts", "Help", "Keyboard", "List the keys", "Shift+F1", separator_before=True),
+    ActionSpec("shortcuts", "Help", "Keyboard shortcuts", "List the keys", "Ctrl+F1", separator_before=True),
     ActionSpec("about", "Help", "About Corduroy", "Version and cautions"),
 )
 
@@ -190,7 +204,7 @@ def make_actions(
     window: QMainWindow, handlers: Mapping[str, Callable[[], object]]
 ) -> tuple[dict[str, QAction], dict[str, QMenu]]:
     """Fill the menu bar from the table; gives the actions by key and the menus by name."""
-    menus = {name: window.menuBar().addMenu(name) for name in MENUS}
+    menus = {name: window.menuBar().addMenu(title) for name, title in zip(MENUS, _TITLES, strict=True)}
     actions: dict[str, QAction] = {}
     for spec in ACTIONS:
         top, _, sub = spec.menu.partition("/")
@@ -211,6 +225,8 @@ def make_actions(
         action.triggered.connect(_without_state(handlers[spec.key]))
         menus[spec.menu].addAction(action)
         actions[spec.key] = action
+    for menu in menus.values():
+        follow_menu(menu)
     return actions, menus
 
 

@@ -101,8 +101,9 @@ class Autosave(QObject):
             notice.say(text, throw_away)
             return
         name = copy.path.name if copy.path else copy.project.name
+        newer = " The file itself was changed after that." if _changed_since(copy) else ""
         notice.say(
-            f"The program ended before “{name}” was saved. A copy of {when} is here.",
+            f"The program ended before “{name}” was saved. A copy of {when} is here.{newer}",
             {"Recover": lambda: self._recover(copy, notice, may_leave), **throw_away},
         )
 
@@ -124,6 +125,13 @@ class Autosave(QObject):
     def _edited(self) -> None:
         if not self._due.isActive():
             self._due.start()
+
+
+def _changed_since(copy: Copy) -> bool:
+    try:
+        return copy.path is not None and copy.path.stat().st_mtime > copy.saved_at.timestamp()
+    except OSError:
+        return False
 
 
 def _reason(error: Exception) -> str:

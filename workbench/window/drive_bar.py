@@ -59,13 +59,13 @@ class DriveBar(QWidget):
         layout.setSpacing(8)
         self.load_box = LoadCaseChooser(document, self)
         for label, box in (
-            ("Event", self.event_box),
-            ("Random road", self.class_box),
-            ("Load", self.load_box),
+            ("Eve&nt", self.event_box),
+            ("&Random road", self.class_box),
+            ("&Load", self.load_box),
         ):
-            text = QLabel(f"&{label}", self)
+            text = QLabel(label, self)
             text.setBuddy(box)
-            box.setAccessibleName(label)
+            box.setAccessibleName(label.replace("&", ""))
             layout.addWidget(text)
             layout.addWidget(box)
         self.speed.setMaximumWidth(_SPEED_WIDTH)

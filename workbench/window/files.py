@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from functools import partial
 from pathlib import Path
 
 from PySide6.QtCore import QObject, Signal
@@ -16,6 +17,9 @@ from workbench.settings import Settings
 
 __all__ = ["Files"]
 
+#: Time of the last change, ns, and size of a file.
+_Stamp = tuple[int, int]
+
 _FILTER = f"Corduroy projects (*{SUFFIX});;All files (*)"
 
 
@@ -25,10 +29,12 @@ class Files(QObject):
     Signals:
         refused(str): a file could not be read or written; the open project is untouched.  Or the project is
             saved under another name, and results of its studies could not be copied there.
+        missing(str, Path): a file of the list of recent files is not there.
         done(str): what was just read or written.
     """
 
     refused = Signal(str)
+    missing = Signal(str, object)
     done = Signal(str)
 
     def __init__(self, document: Document, settings: Settings, runner: Runner, window: QWidget) -> None:
@@ -37,6 +43,8 @@ class Files(QObject):
         self._settings = settings
         self._runner = runner
         self._window = window
+        self._stamp: _Stamp | None = None
+        document.opened.connect(self._note_stamp)
         #: Whether all that was typed is taken; asked before the open project may go.
         self.input_taken: Callable[[], bool] = lambda: True
 
@@ -56,9 +64,11 @@ class Files(QObject):
 
     def open(self, path: Path) -> None:
         """Open a file; an unreadable one is refused before the present project is touched."""
+        path = path.absolute()
+        stamp = _stamp(path)  # before it is read, so that no later change of it goes unseen
         project = self._load(path)
         if project is not None:
-            self._leave(lambda: self._take(project, path))
+            self._leave(partial(self._take, project, path, stamp))
 
     def open_sample(self, path: Path) -> None:
         """Open a sample as a new project, so that saving cannot overwrite the sample."""
@@ -68,7 +78,16 @@ class Files(QObject):
 
     def save(self) -> bool:
         """Save to the file of the project, or ask for one; False if it was not saved."""
-        return self.save_as() if self._document.path is None else self._write(self._document.path)
+        path = self._document.path
+        if path is None:
+            return self.save_as()
+        if _stamp(path) not in (self._stamp, None):
+            answer = self._ask_about_change(path)
+            if answer == QMessageBox.StandardButton.No:
+                return self.save_as()
+            if answer != QMessageBox.StandardButton.Yes:
+                return False
+        return self._write(path)
 
     def save_as(self) -> bool:
         """Save to a file that the user names."""
@@ -114,13 +133,18 @@ class Files(QObject):
         try:
             return load(path)
         except ProjectFileError as error:
-            if not path.exists():
-                self._settings.forget_recent(path)
-            self.refused.emit(str(error))
+            if path in self._settings.recent and not path.exists():
+                self.missing.emit(f"{path} is not there any more, or its disk is not connected.", path)
+            else:
+                self.refused.emit(str(error))
             return None
 
-    def _take(self, project: Project, path: Path) -> None:
+    def _note_stamp(self) -> None:
+        self._stamp = _stamp(self._document.path) if self._document.path else None
+
+    def _take(self, project: Project, path: Path, stamp: _Stamp | None) -> None:
         self._document.open(project, path)
+        self._stamp = stamp
         self._settings.add_recent(path)
         self.done.emit(f"Opened {path}")
 
@@ -133,6 +157,7 @@ class Files(QObject):
             return False
         before = self._document.path
         self._document.saved(path)
+        self._note_stamp()
         self._settings.add_recent(path)
         self.done.emit(f"Saved {path}")
         if (
@@ -156,8 +181,31 @@ class Files(QObject):
         except InputError as error:
             self.refused.emit(f"{target.name} is saved without all results of its studies. {error}")
 
+    def _ask_about_change(self, path: Path) -> int:
+        """Yes to write over the file, No to save under another name."""
+        box = QMessageBox(self._window)
+        box.setIcon(QMessageBox.Icon.Warning)
+        box.setWindowTitle("Changed on disk")
+        box.setText(f"{path.name} was changed by another program since it was opened here.")
+        box.setInformativeText("Writing over it loses that change (it stays in the .bak file).")
+        buttons = QMessageBox.StandardButton
+        box.setStandardButtons(buttons.Yes | buttons.No | buttons.Cancel)
+        box.button(buttons.Yes).setText("Write &over it")
+        box.button(buttons.No).setText("&Save as…")
+        box.setDefaultButton(buttons.No)
+        return box.exec()
+
     def _confirm_overwrite(self, path: Path) -> bool:
         answer = QMessageBox.question(
             self._window, "File exists", f"{path.name} exists already. Write over it?"
         )
         return answer == QMessageBox.StandardButton.Yes
+
+
+def _stamp(path: Path) -> _Stamp | None:
+    """What tells a changed file from the one that was read; None where there is no file."""
+    try:
+        status = path.stat()
+    except (OSError, ValueError):  # ValueError: a path with a NUL in it
+        return None
+    return status.st_mtime_ns, status.st_size

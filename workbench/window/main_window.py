@@ -7,7 +7,15 @@ from functools import partial
 from pathlib import Path
 
 from PySide6.QtCore import QSize, Qt, QTimer
-from PySide6.QtGui import QAction, QCloseEvent, QGuiApplication
+from PySide6.QtGui import (
+    QAction,
+    QActionGroup,
+    QCloseEvent,
+    QDragEnterEvent,
+    QDropEvent,
+    QGuiApplication,
+    QKeySequence,
+)
 from PySide6.QtWidgets import (
     QApplication,
     QDockWidget,
@@ -46,28 +54,33 @@ from workbench.runner import Runner
 from workbench.scrolled import scrolled
 from workbench.settings import Settings
 from workbench.stage import FilmDialog, StageView, Transport, ViewOptions, ViewTools
-from workbench.theme import DARK, LIGHT, Theme, apply_theme
-from workbench.window.about import show_about, show_shortcuts
-from workbench.window.actions import ACTIONS, make_actions, recolour
+from workbench.theme import DARK, LIGHT, Theme, apply_theme, system_theme
+from workbench.window.about import show_about
+from workbench.window.actions import ACTIONS, MENUS, make_actions, recolour
 from workbench.window.all_pages import AllPages
 from workbench.window.drive_bar import DriveBar
+from workbench.window.drops import Drops, dropped_files
 from workbench.window.exporter import FIGURE_FORMS, Exporter
 from workbench.window.figures_panel import FiguresPanel
 from workbench.window.files import Files
+from workbench.window.keyboard import KeyboardPage
+from workbench.window.mnemonics import follow_menu
 from workbench.window.notice import NoticeBar
 from workbench.window.page_tabs import PageTabs
+from workbench.window.places import Places
 from workbench.window.run_quality import RunQualityLine
 from workbench.window.variants_panel import VariantsPanel
 
 __all__ = ["MainWindow"]
 
 #: Editor and figures: share of the width in per cent, and its limits, px.
-_SIDES = ((22, 288, 350), (27, 440, 455))
+_SIDES = ((22, 288, 350), (27, 444, 460))
 
 _NOT_TAKEN = (
     "A value that was typed is not taken; the reason stands under its field. Correct it or press Escape "
     "there. To go on without it, do the same again."
 )
+_CANCELLED = "Cancelled. Plots, stage and figures still show what was computed before the last edit."
 
 #: Entry of the menu "Help" -> place in the handbook.
 _HANDBOOK = {
@@ -95,12 +108,14 @@ class MainWindow(QMainWindow):
         self._make_views()
         self._make_docks()
         handlers = {key: self._with_input(handler) for key, handler in self._handlers().items()}
+        self.places = Places({**self._places(), "notice": lambda: self.notice}, self._bring)
         self.actions_by_key, self._menus = make_actions(self, handlers)
         self._fill_menus()
         self._make_status_bar()
         self.editor.set_target(self.document, self.document.candidate_path)
         self.transport.set_shortcuts({spec.key: spec.shortcut for spec in ACTIONS if spec.shortcut})
         self._connect()
+        self.setAcceptDrops(True)
         self._restore_layout()
         self._show_theme()
         self._show_units()
@@ -116,6 +131,7 @@ class MainWindow(QMainWindow):
         self.view_tools = ViewTools(self.stage, self)
         self.view_tools.film_wanted.connect(self._ask_for_film)
         self.transport.add_tools(self.view_tools)
+        self.stage.take_key = self.transport.take_key
         plain = ViewOptions()
         self.stage.options = ViewOptions.from_words(self.settings.choices("stage", plain.words()))
         self.editor = ParameterEditor(self)
@@ -126,8 +142,10 @@ class MainWindow(QMainWindow):
         self.variants = VariantsPanel(self.document, self)
         self.figures = FiguresPanel(self)
         self.notice = NoticeBar(self)
-        self._why_not_standing = ""
+        self._why_not_standing = self._standing_text = ""
         self._baseline_figures: tuple[Analysis | None, tuple[Figure, ...]] = (None, ())
+        roads = self.pages.roads
+        self._drops = Drops(self._open_recent, roads.import_csv, roads.import_crg, self.notice.say)
         self.exporter = Exporter(self.document, self.settings, self.runner, self)
 
     def _make_docks(self) -> None:
@@ -192,6 +210,7 @@ class MainWindow(QMainWindow):
     def _connect(self) -> None:
         self.document.opened.connect(self._document_opened)
         self.document.changed.connect(self._document_changed)
+        self.document.path_changed.connect(self._forget_notices)
         self.document.path_changed.connect(self._show_title)
         self.document.undo_stack.cleanChanged.connect(lambda _clean: self._show_title())
         stack = self.document.undo_stack
@@ -221,11 +240,13 @@ class MainWindow(QMainWindow):
         self.settings.units_changed.connect(self._show_units)
         self.settings.theme_changed.connect(self._show_theme)
         self.settings.recent_changed.connect(self._fill_recent)
-        QGuiApplication.styleHints().colorSchemeChanged.connect(lambda _scheme: self._show_theme())
+        QGuiApplication.styleHints().colorSchemeChanged.connect(self._show_theme)
         self.time_cursor.playing_changed.connect(self._show_playing)
         for source in (self.files, self.exporter):
             source.refused.connect(self.notice.say)
             source.done.connect(lambda text: self.statusBar().showMessage(text, 8000))
+        self.files.missing.connect(self._offer_to_forget)
+        self.pages.currentChanged.connect(self._show_page)
         self.variants.refused.connect(self.notice.say)
 
     def _connect_ticks(self) -> None:
@@ -284,7 +305,13 @@ class MainWindow(QMainWindow):
             "reset_layout": self._default_layout,
             "help": lambda: self._open_handbook(place_wanted()),
             **{f"help_{name}": partial(self._open_handbook, place) for name, place in _HANDBOOK.items()},
-            "shortcuts": partial(show_shortcuts, self),
+            "next_page": partial(self.pages.turn, 1),
+            "last_page": partial(self.pages.turn, -1),
+            **{f"go_{name}": partial(self._go, name) for name in self._places()},
+            "next_place": lambda: self.places.step(1),
+            "last_place": lambda: self.places.step(-1),
+            "menus": self._enter_menus,
+            "shortcuts": self._show_shortcuts,
             "about": partial(show_about, self),
         }
 
@@ -296,16 +323,35 @@ class MainWindow(QMainWindow):
             title = path.stem.replace("_", " ").capitalize()
             samples.addAction(title).triggered.connect(partial(self._open_sample, path))
         for submenu in (self._recent_menu, samples):
+            follow_menu(submenu)
             self._menus["File"].insertMenu(before, submenu)
         self._fill_recent()
         for dock in self._docks.values():
             self._menus["View"].insertAction(self.actions_by_key["reset_layout"], dock.toggleViewAction())
+        self._fill_pages()
         self._show_stage_options()
+
+    def _fill_pages(self) -> None:
+        """One entry per page, the first nine with a key."""
+        group = QActionGroup(self)
+        self._page_actions = [QAction(title, self, checkable=True) for title in self.pages.titles()]
+        for number, action in enumerate(self._page_actions):
+            if number < 9:
+                action.setShortcut(QKeySequence(f"Ctrl+{number + 1}"))
+            action.setStatusTip("Show this page")
+            action.triggered.connect(partial(self._turn_to, number))
+            group.addAction(action)
+        pages = QMenu("Page", self)
+        pages.addActions(self._page_actions)
+        follow_menu(pages)
+        self._menus["Go"].insertMenu(self.actions_by_key["next_page"], pages)
+        self._show_page(self.pages.currentIndex())
 
     def _fill_recent(self) -> None:
         self._recent_menu.clear()
-        for path in self.settings.recent:
-            self._recent_menu.addAction(str(path)).triggered.connect(partial(self._open_recent, path))
+        for number, path in enumerate(self.settings.recent, 1):
+            text = f"&{number % 10}  {path}" if "&" not in str(path) else str(path).replace("&", "&&")
+            self._recent_menu.addAction(text).triggered.connect(partial(self._open_recent, path))
         self._recent_menu.setEnabled(bool(self.settings.recent))
 
     # -- showing -------------------------------------------------------------------------------------
@@ -338,6 +384,7 @@ class MainWindow(QMainWindow):
         self.figures.show_figures(key_figures(candidate), self._baseline_figures[1])
         self.quality.show_results(candidate, other, (project.candidate, project.baseline))
         self._show_standing(candidate)
+        self.notice.take_back(_CANCELLED)
 
     def _show_standing(self, candidate: Analysis) -> None:
         """Say once why the car does not stand; take it back as soon as it does."""
@@ -345,10 +392,16 @@ class MainWindow(QMainWindow):
         if reason == self._why_not_standing:
             return
         if reason:
-            self.notice.say(f"{self.document.project.candidate} does not stand: {reason}.")
+            self._standing_text = f"{self.document.project.candidate} does not stand: {reason}."
+            self.notice.say(self._standing_text)
         else:
-            self.notice.hide()
+            self.notice.take_back(self._standing_text)
         self._why_not_standing = reason
+
+    def _forget_notices(self) -> None:
+        """What was said of another project or file is past."""
+        self.notice.settle()
+        self._why_not_standing = ""
 
     def _show_title(self) -> None:
         path = self.document.path
@@ -376,10 +429,7 @@ class MainWindow(QMainWindow):
     def _cancel_work(self) -> None:
         self.runner.cancel()
         if self.engine.stale:
-            self.notice.say(
-                "Cancelled. Plots, stage and figures still show what was computed before the last edit.",
-                {"Compute now": self.engine.update_now},
-            )
+            self.notice.say(_CANCELLED, {"Compute now": self.engine.update_now})
 
     def _show_playing(self, playing: bool) -> None:
         action = self.actions_by_key["play"]
@@ -403,8 +453,7 @@ class MainWindow(QMainWindow):
         """Theme in force, by the user's choice or the desktop's."""
         choice = self.settings.theme
         if choice == "system":
-            dark = QGuiApplication.styleHints().colorScheme() == Qt.ColorScheme.Dark
-            return DARK if dark else LIGHT
+            return system_theme()
         return DARK if choice == "dark" else LIGHT
 
     def _show_theme(self) -> None:
@@ -459,8 +508,11 @@ class MainWindow(QMainWindow):
         if problem:
             self.notice.say(problem)
 
+    def _offer_to_forget(self, text: str, path: Path) -> None:
+        self.notice.say(text, {"Take it off the list": partial(self.settings.forget_recent, path)})
+
     def _find_parameter(self) -> None:
-        self._docks["car"].raise_()
+        self._bring("car")
         self.editor.find_parameter()
 
     def _duplicate_variant(self) -> None:
@@ -492,6 +544,53 @@ class MainWindow(QMainWindow):
         name = names[(names.index(project.candidate) + step) % len(names)]
         self.document.apply(f"choice of {name}", set_candidate(project, name))
 
+    # -- keys and drops ------------------------------------------------------------------------------
+
+    def _places(self) -> dict[str, Callable[[], QWidget]]:
+        return {
+            "stage": lambda: self.stage,
+            "car": lambda: self.editor,
+            "road": lambda: self.run_form,
+            "page": lambda: self.pages,
+            "variants": lambda: self.variants,
+            "figures": lambda: self.figures,
+        }
+
+    def _bring(self, name: str) -> None:
+        if name in self._docks:
+            self._docks[name].show()
+            self._docks[name].raise_()
+
+    def _go(self, name: str) -> None:
+        self.places.go(name)
+
+    def _turn_to(self, number: int) -> None:
+        self._take_input()
+        self.pages.setCurrentIndex(number)
+
+    def _show_page(self, number: int) -> None:
+        self._page_actions[number].setChecked(True)
+
+    def _enter_menus(self) -> None:
+        bar = self.menuBar()
+        bar.setFocus(Qt.FocusReason.MenuBarFocusReason)
+        bar.setActiveAction(bar.actions()[0])
+
+    def _show_shortcuts(self) -> None:
+        page = KeyboardPage([self._menus[name] for name in MENUS], self)
+        page.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
+        page.show()
+
+    def dragEnterEvent(self, event: QDragEnterEvent) -> None:
+        if dropped_files(event.mimeData()):
+            event.acceptProposedAction()
+
+    def dropEvent(self, event: QDropEvent) -> None:
+        files = dropped_files(event.mimeData())
+        event.acceptProposedAction()
+        # The program that the file is dragged from waits for the end of the drop, so questions come after.
+        QTimer.singleShot(0, self, partial(self._drops.take, files))
+
     # -- life of the window --------------------------------------------------------------------------
 
     def _restore_layout(self) -> None:
@@ -502,6 +601,7 @@ class MainWindow(QMainWindow):
             self.restoreGeometry(geometry)
         if state is None or not self.restoreState(state):
             QTimer.singleShot(0, self, self._default_layout)
+        self.pages.turn_to(self.settings.page)
 
     def sizeHint(self) -> QSize:
         return QSize(1600, 1000)
@@ -513,6 +613,7 @@ class MainWindow(QMainWindow):
         self.time_cursor.pause()
         self.settings.keep_layout("geometry", self.saveGeometry())
         self.settings.keep_layout("docks", self.saveState())
+        self.settings.page = self.pages.tabText(self.pages.currentIndex())
         self.settings.sync()
         self.runner.stop()
         self.pages.studies.close_workers()
@@ -527,7 +628,7 @@ def _dress_application(theme: Theme) -> None:
 
 def _show_step(action: QAction, verb: str, step: str) -> None:
     """Say in a menu which edit "Undo" or "Redo" is about."""
-    action.setText(f"{verb} {step}".strip())
+    action.setText(f"{verb} {step}".strip().replace("&", "&&"))
 
 
 def _column(*widgets: QWidget) -> QWidget:

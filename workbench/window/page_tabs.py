@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Protocol
 
-from PySide6.QtCore import QPoint
+from PySide6.QtCore import QPoint, QSize
 from PySide6.QtGui import QAction
 from PySide6.QtWidgets import QMenu, QProxyStyle, QStyle, QStyleOption, QTabWidget, QToolButton, QWidget
 
@@ -17,6 +17,8 @@ __all__ = ["Page", "PageTabs"]
 
 # Beside the title of a tab, px; the style leaves 24.
 _AIR = 14
+#: Width that the pages ask for, px: what side panels leave of the narrowest window.
+_LEAST_WIDTH = 540
 
 
 class Page(Protocol):
@@ -86,6 +88,23 @@ class PageTabs(QTabWidget):
         self._results: tuple[Analysis, Analysis | None, tuple[str, str]] | None = None
         self._seen: dict[QWidget, object] = {}
         self.currentChanged.connect(lambda _index: self._show())
+
+    def minimumSizeHint(self) -> QSize:
+        """Small, whatever a hidden page needs: pages scroll or fold where they are narrow."""
+        return super().minimumSizeHint().boundedTo(QSize(_LEAST_WIDTH, 10_000))
+
+    def titles(self) -> list[str]:
+        """Titles of the pages, in order."""
+        return [self.tabText(number) for number in range(self.count())]
+
+    def turn(self, way: int) -> None:
+        """Show the next page (1) or the one before (-1), round the ends."""
+        self.setCurrentIndex((self.currentIndex() + way) % self.count())
+
+    def turn_to(self, title: str) -> None:
+        """Show a page by its title; an unknown one changes nothing."""
+        if title in self.titles():
+            self.setCurrentIndex(self.titles().index(title))
 
     def add(self, title: str, page: QWidget, face: Page) -> None:
         """Add a page; ``face`` is the page itself, by what the window asks of it."""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QSignalBlocker, Qt, Signal
+from PySide6.QtCore import QMimeData, QSignalBlocker, Qt, Signal
 from PySide6.QtGui import QColor, QFocusEvent
 from PySide6.QtWidgets import (
     QAbstractItemView,
@@ -145,6 +145,10 @@ class _Note(QPlainTextEdit):
         if text != self.toPlainText():
             with QSignalBlocker(self):
                 self.setPlainText(text)
+
+    def canInsertFromMimeData(self, source: QMimeData) -> bool:
+        """Files that are dropped are for the window to open."""
+        return not source.hasUrls() and super().canInsertFromMimeData(source)
 
     def focusInEvent(self, event: QFocusEvent) -> None:
         self.gesture = next_gesture()

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
-from PySide6.QtCore import QPoint
+from PySide6.QtCore import QPoint, Qt
 from PySide6.QtGui import QColor, QFontMetricsF
 from PySide6.QtWidgets import QWidget
 from pytestqt.qtbot import QtBot
@@ -144,3 +144,17 @@ def test_the_name_of_a_mark_keeps_clear_of_the_curve_over_its_whole_length(qtbot
 def test_an_axis_has_the_two_ticks_that_tell_its_scale(end: float) -> None:
     """4.724 in is 120 mm: at a step of 5 only its zero would have a number."""
     assert 2 <= len(_ticks((-end, end), 2.1)) <= 6
+
+
+def test_keys_read_out(chart: SmallChart, qtbot: QtBot) -> None:
+    chart.setAccessibleDescription("What the spring gives")
+    show(qtbot, chart)
+    chart.setFocus(Qt.FocusReason.TabFocusReason)
+    qtbot.keyClick(chart, Qt.Key.Key_End)
+    assert chart.caption == "100 mm: 2000 N, baseline 1800"
+    qtbot.keyClick(chart, Qt.Key.Key_Left, Qt.KeyboardModifier.ShiftModifier)
+    assert chart.caption == "80.0 mm: 1600 N, baseline 1440"
+    assert chart.accessibleDescription() == chart.caption
+    chart.clearFocus()
+    assert chart.caption == "Wheel force change (N)"
+    assert chart.accessibleDescription() == "What the spring gives"

@@ -11,7 +11,7 @@ from PySide6.QtWidgets import QPushButton
 from pytestqt.qtbot import QtBot
 
 from models.fields import replaced
-from models.project import new_project
+from models.project import new_project, save
 from models.project.recovery import Session, pending
 from workbench.document import Document
 from workbench.runner import Runner
@@ -76,3 +76,19 @@ def test_the_copy_is_taken_where_the_open_project_may_go(
     assert autosave._document.unsaved
     assert notice.isHidden()
     assert pending(folder) == []
+
+
+def test_a_file_that_changed_after_the_copy_is_told(
+    qtbot: QtBot, tmp_path: Path, notice: NoticeBar, autosave: Autosave, folder: Path
+) -> None:
+    path = tmp_path / "car.corduroy"
+    session = Session(folder)
+    session.write(new_project(), path)
+    newest = max(folder.glob("*.autosave"), key=lambda file: file.stat().st_mtime_ns)
+    content = newest.read_bytes()
+    session.close()
+    newest.write_bytes(content)
+    save(new_project(), path)
+    autosave.offer(notice, lambda: True)
+    assert "“car.corduroy” was saved" in notice.text.text()
+    assert "changed after that" in notice.text.text()

@@ -138,7 +138,7 @@ class ComparePage(QWidget):
         self.others_button.setToolTip("Further variants behind candidate and baseline in the charts")
         self.others_button.setMenu(self._others_menu)
         self.others_button.setPopupMode(QToolButton.ToolButtonPopupMode.InstantPopup)
-        row.addStretch(1)
+        row.addStretch(0)
         row.addWidget(self.others_button)
         return row
 

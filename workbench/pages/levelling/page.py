@@ -116,7 +116,7 @@ class LevellingPage(QWidget):
         layout.addWidget(self._stack)
 
     def _controls(self) -> QWidget:
-        label = QLabel("&Load case", self)
+        label = QLabel("Load &case", self)
         label.setBuddy(self.load_box)
         self.load_box.setAccessibleName("Load case")
         self.load_box.setToolTip("What is put in and taken out again")

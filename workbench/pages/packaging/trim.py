@@ -144,7 +144,7 @@ class TrimView(QWidget):
         row = QHBoxLayout(head)
         row.setContentsMargins(10, 4, 8, 4)
         row.setSpacing(6)
-        for text, box in (("&Load case", self.load_box), ("D&raws", self.draws), ("Se&ed", self.seed)):
+        for text, box in (("Load &case", self.load_box), ("Dra&ws", self.draws), ("See&d", self.seed)):
             label = QLabel(text, self)
             label.setBuddy(box)
             row.addWidget(label)

@@ -67,7 +67,7 @@ class ResultView(QWidget):
     def _build(self) -> None:
         head = QHBoxLayout(self._head)
         head.setContentsMargins(8, 2, 8, 2)
-        for text, box in (("Fi&gure", self.figure), ("Si&tuation", self.situation)):
+        for text, box in (("Fig&ure", self.figure), ("Si&tuation", self.situation)):
             label = QLabel(text, self)
             label.setBuddy(box)
             box.setAccessibleName(text.replace("&", ""))
@@ -78,6 +78,7 @@ class ResultView(QWidget):
             head.addWidget(box, 1)
         self.words.setWordWrap(True)
         self.words.setTextFormat(Qt.TextFormat.PlainText)
+        self.words.setAccessibleName("Result in words")
         self.words.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
         self.unbrush.clicked.connect(lambda: self.brush(()))
         row = QHBoxLayout()
