@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
+from itertools import combinations, product
 from typing import Any
 
 import contourpy
@@ -23,7 +24,15 @@ from models.studies import (
     sensitivities,
     sobol_shares,
 )
-from models.study import ParetoSearch, ToleranceDraw
+from models.study import (
+    GlobalSensitivity,
+    ParameterMap,
+    ParetoSearch,
+    Sensitivity,
+    Sweep,
+    ToleranceDraw,
+    TunedStart,
+)
 from models.target import Target, target_text
 from models.units import UnitChoice
 
@@ -35,10 +44,14 @@ __all__ = [
     "map_chart",
     "sensitivity_chart",
     "sobol_chart",
+    "study_charts",
+    "study_pairs",
     "study_sweep_chart",
     "yield_chart",
 ]
 
+#: Objectives up to which each is drawn against each other one.
+_ALL_PAIRS = 4
 _BINS = 40
 _LEVELS = 9
 #: Half of the width of a bar, and how far beside each other two of them stand.
@@ -47,6 +60,64 @@ _HALF, _ASIDE = 0.3, 0.2
 _MOST_BARS = 14
 #: Colours of what is brushed and of the car that is chosen.
 _BRUSHED, _CHOSEN = 3, 1
+
+
+def study_charts(
+    result: StudyResult,
+    units: UnitChoice,
+    metrics: Sequence[str],
+    situations: Sequence[int] = (0,),
+    brushed: Sequence[int] = (),
+    chosen: int = -1,
+) -> Iterator[tuple[str, Chart]]:
+    """Charts of a result of any kind, each with a name among them that stays the same.
+
+    Args:
+        result: whole or in part.
+        units: of maps, whose levels are round numbers in them.
+        metrics: keys of the figures that are drawn, of kinds that draw one at a time.
+        situations: numbers of those in which they are drawn, of kinds that draw one at a time.
+        brushed, chosen: rows of a search, as of :func:`front_chart`.
+    """
+    study = result.asked.study
+    match study:
+        case Sweep():
+            yield from ((metric, study_sweep_chart(result, metric)) for metric in metrics)
+        case ParetoSearch():
+            for x, y in study_pairs(study):
+                yield f"front-{x + 1}-{y + 1}", front_chart(result, x, y, brushed, chosen)
+            if front(result).rows.size:
+                yield "numbers", front_numbers_chart(result, brushed, chosen)
+        case TunedStart():
+            return
+        case _:
+            for metric, situation in product(metrics, situations):
+                yield f"{metric}-{situation + 1}", _one(result, units, metric, situation)
+            if isinstance(study, ToleranceDraw) and result.asked.wanted:
+                yield "yield", yield_chart(result)
+                yield "cost", cost_chart(result)
+
+
+def study_pairs(study: ParetoSearch) -> tuple[tuple[int, int], ...]:
+    """Numbers of the objectives that are drawn against each other, x and y."""
+    count = len(study.objectives)
+    if count <= _ALL_PAIRS:
+        return tuple(combinations(range(count), 2))
+    return tuple((0, y) for y in range(1, count))
+
+
+def _one(result: StudyResult, units: UnitChoice, metric: str, situation: int) -> Chart:
+    """Chart of a figure in a situation."""
+    match result.asked.study:
+        case ParameterMap():
+            return map_chart(result, metric, units, situation)
+        case Sensitivity():
+            return sensitivity_chart(result, metric, situation)
+        case GlobalSensitivity():
+            return sobol_chart(result, metric, situation)
+        case ToleranceDraw():
+            return figure_spread_chart(result, metric, situation)
+    raise TypeError(f"a study of the kind {result.asked.study.kind} has no chart of one figure")
 
 
 def study_sweep_chart(result: StudyResult, metric: str, wanted: tuple[Wanted, ...] | None = None) -> Chart:

@@ -20,16 +20,7 @@ from models.charts.packaging import clearance_chart, envelope_chart
 from models.charts.roads import profile_chart, spectrum_chart
 from models.charts.speed_sweep import sweep_chart
 from models.charts.stabiliser import bar_stress_chart
-from models.charts.studies import (
-    cost_chart,
-    figure_spread_chart,
-    front_chart,
-    map_chart,
-    sensitivity_chart,
-    sobol_chart,
-    study_sweep_chart,
-    yield_chart,
-)
+from models.charts.studies import study_charts
 from models.charts.trim_tolerance import (
     stack_effects_chart,
     stack_heights_chart,
@@ -53,16 +44,7 @@ from models.ride.levelling_car import why_not_fitted
 from models.ride.levelling_event import LevellingEvent
 from models.roads.report import road_report
 from models.studies.asked import ask
-from models.studies.result import StudyResult
 from models.studies.storage import kept_result
-from models.study import (
-    GlobalSensitivity,
-    ParameterMap,
-    ParetoSearch,
-    Sensitivity,
-    Sweep,
-    ToleranceDraw,
-)
 from models.units import UnitChoice
 from models.vehicle import AS_DESIGNED
 
@@ -244,35 +226,9 @@ def _studies(subject: Subject) -> Iterator[Named]:
             continue
         result = kept_result(subject.path, ask(subject.project, study))
         if result is not None and result.columns.computed.any():
-            for name, chart in _of_study(result, subject.units):
+            every = range(len(result.asked.situations))
+            for name, chart in study_charts(result, subject.units, result.asked.metrics, every):
                 yield f"{study.name}-{name}", chart
-
-
-def _of_study(result: StudyResult, units: UnitChoice) -> Iterator[Named]:
-    study, metrics = result.asked.study, result.asked.metrics
-    cases = [(metric, number) for metric in metrics for number in range(len(result.asked.situations))]
-    drawn: Callable[[str, int], Chart] | None = None
-    match study:
-        case Sweep():
-            for metric in metrics:
-                yield metric, study_sweep_chart(result, metric)
-        case ParetoSearch():
-            for other in range(1, len(study.objectives)):
-                yield f"front-{other}", front_chart(result, 0, other)
-        case ParameterMap():
-            drawn = lambda metric, number: map_chart(result, metric, units, number)  # noqa: E731
-        case Sensitivity():
-            drawn = lambda metric, number: sensitivity_chart(result, metric, number)  # noqa: E731
-        case GlobalSensitivity():
-            drawn = lambda metric, number: sobol_chart(result, metric, number)  # noqa: E731
-        case ToleranceDraw():
-            drawn = lambda metric, number: figure_spread_chart(result, metric, number)  # noqa: E731
-            if result.asked.wanted:
-                yield "yield", yield_chart(result)
-                yield "cost", cost_chart(result)
-    if drawn is not None:
-        for metric, number in cases:
-            yield f"{metric}-{number + 1}", drawn(metric, number)
 
 
 #: Groups by the first word of their names, in the order of a review.

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import Literal, get_args
 
@@ -11,8 +11,9 @@ from models.errors import InputError
 from models.exports.figure_groups import GROUPS, Named, Subject
 from models.exports.names import unique_stems
 from models.project.write_file import make_folder, write_file
+from models.units import UnitChoice
 
-__all__ = ["FIGURE_FORMS", "FigureForm", "project_figures", "write_figures"]
+__all__ = ["FIGURE_FORMS", "FigureForm", "project_figures", "write_charts", "write_figures"]
 
 FigureForm = Literal["svg", "pdf", "png"]
 #: Formats of figures, the usual one first.
@@ -67,20 +68,40 @@ def write_figures(
     """
     make_folder(folder)
     report(0.0)
-    return list(_written(subject, folder, form, report, project_figures(subject, missing)))
+    heading = "{}: {} against {}".format(subject.project.name, *subject.names)
+    return write_charts(project_figures(subject, missing), folder, form, subject.units, heading, report)
 
 
-def _written(
-    subject: Subject, folder: Path, form: FigureForm, report: Report, figures: list[Named]
-) -> Iterator[Path]:
+def write_charts(
+    charts: Sequence[Named],
+    folder: Path,
+    form: FigureForm,
+    units: UnitChoice,
+    heading: str,
+    report: Report = lambda _share: None,
+) -> list[Path]:
+    """Write charts into a folder, each by its name; gives the files.
+
+    Args:
+        charts: names without suffix, and what they are of.
+        folder: made where it is missing.
+        form: "svg", "pdf" or "png".
+        units: of the figures.
+        heading: over each of them.
+        report: told the share that is done, 0 to 1; what it raises ends the work.
+
+    Raises:
+        InputError: a file cannot be written.
+    """
     from models.charts.figure import figure_bytes  # matplotlib takes a second to import: only when needed
 
-    heading = "{}: {} against {}".format(subject.project.name, *subject.names)
-    for number, (name, chart) in enumerate(figures):
-        report(number / len(figures))
-        path = folder / f"{name}.{form}"
-        write_file(path, figure_bytes(chart, form, subject.units, heading))
-        yield path
+    make_folder(folder)
+    files = []
+    for number, (name, chart) in enumerate(charts):
+        report(number / len(charts))
+        files.append(folder / f"{name}.{form}")
+        write_file(files[-1], figure_bytes(chart, form, units, heading))
+    return files
 
 
 def _shows_something(chart: Chart) -> bool:

@@ -30,7 +30,7 @@ SectionKey = Literal[
     "method",
 ]
 Paper = Literal["a4", "letter"]
-ReviewUnits = Literal["metric", "inch-pound"]
+ReviewUnits = Literal["metric", "inch-pound", "as in the window"]
 
 #: All sections in their usual order.
 SECTIONS: tuple[SectionKey, ...] = get_args(SectionKey)
@@ -42,17 +42,19 @@ class ReviewOptions(Part):
     sections: Annotated[
         tuple[SectionKey, ...],
         Field(min_length=1, max_length=len(SECTIONS)),
-        Label("Sections", "Sections in the order in which they stand."),
+        Label("Sections", "Sections in the order in which they stand.", hidden=True),
     ] = SECTIONS
     author: Annotated[Line, Label("Author", "Who answers for the review; on the cover.")] = ""
     date: Annotated[Line, Label("Date", "Date on the cover and on each page, as it is to be read.")] = ""
     revision: Annotated[Note, Label("Revision note", "What is new in this issue; on the cover.")] = ""
     paper: Annotated[Paper, Label("Paper", "Size of the pages.")] = "a4"
-    units: Annotated[ReviewUnits, Label("Units", "Units of all numbers and figures.")] = "metric"
+    units: Annotated[
+        ReviewUnits, Label("Units", "Units of all numbers and figures; those of a missing window are metric.")
+    ] = "metric"
     studies: Annotated[
         tuple[Annotated[str, Field(max_length=80)], ...],
         Field(max_length=MOST_STUDIES),
-        Label("Studies", "Studies whose kept results are shown."),
+        Label("Studies", "Studies whose kept results are shown.", hidden=True),
     ] = ()
 
     @field_validator("sections", "studies")

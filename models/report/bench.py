@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cached_property
 
 from models.analysis import Analysis, analyse
@@ -71,17 +71,19 @@ class Bench:
         options: how.
         studies: chosen studies.
         watch: told how far the section is that is being written.
+        window: units that the window shows, for options that want these.
     """
 
     project: Project
     options: ReviewOptions
     studies: tuple[ShownStudy, ...]
     watch: Watch
+    window: UnitChoice = field(default_factory=lambda: METRIC)
 
     @property
     def units(self) -> UnitChoice:
         """Units of display."""
-        return INCH_POUND if self.options.units == "inch-pound" else METRIC
+        return {"metric": METRIC, "inch-pound": INCH_POUND}.get(self.options.units, self.window)
 
     @cached_property
     def cars(self) -> tuple[Car, ...]:

@@ -5,12 +5,12 @@ All text is for a reader, in the units of the document; a chart keeps its number
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Literal
 
 from models.charts import Chart
-from models.project.review import Paper
+from models.exports.names import unique_stems
+from models.project.review import Paper, SectionKey
 from models.units import UnitChoice
 
 __all__ = [
@@ -122,11 +122,17 @@ class Table:
 
 @dataclass(frozen=True, slots=True)
 class ChartFigure:
-    """A chart with its caption; two small ones in a row share the width."""
+    """A chart with its caption; two small ones in a row share the width.
+
+    Attributes:
+        chart, caption, small: what is shown, and how.
+        name: among the figures of its section, where files are made of them; by default the key of the chart.
+    """
 
     chart: Chart
     caption: str
     small: bool = False
+    name: str = ""
 
 
 Block = Paragraph | Note | Cautions | Subheading | Facts | Table | ChartFigure
@@ -134,11 +140,23 @@ Block = Paragraph | Note | Cautions | Subheading | Facts | Table | ChartFigure
 
 @dataclass(frozen=True, slots=True)
 class Section:
-    """A numbered part of the document."""
+    """A numbered part of the document.
 
-    key: str
+    Attributes:
+        key, title: which it is.
+        blocks: what stands in it.
+        problem: why it could not be computed, which its blocks say too; empty where it could.
+    """
+
+    key: SectionKey
     title: str
     blocks: tuple[Block, ...]
+    problem: str = ""
+
+    @property
+    def figures(self) -> tuple[ChartFigure, ...]:
+        """Its figures, in their order."""
+        return tuple(block for block in self.blocks if isinstance(block, ChartFigure))
 
 
 @dataclass(frozen=True, slots=True)
@@ -170,9 +188,11 @@ class Document:
     paper: Paper
     units: UnitChoice
 
-    def charts(self) -> Iterator[tuple[str, Chart]]:
-        """Charts in their order, each with a name that stays the same: "run-1-time-pitch"."""
-        for section in self.sections:
-            figures = [block for block in section.blocks if isinstance(block, ChartFigure)]
-            for number, figure in enumerate(figures, 1):
-                yield f"{section.key}-{number}-{figure.chart.key}", figure.chart
+    def charts(self) -> list[tuple[str, Chart]]:
+        """Charts in their order, each with a name for files: "run-time-pitch".
+
+        Names are made of section and chart alone, so a figure keeps its name whatever else comes or goes.
+        """
+        figures = [(section.key, figure) for section in self.sections for figure in section.figures]
+        names = unique_stems(f"{key} {figure.name or figure.chart.key}" for key, figure in figures)
+        return [(name, figure.chart) for name, (_, figure) in zip(names, figures, strict=True)]

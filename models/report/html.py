@@ -23,6 +23,7 @@ from models.report.document import (
     Subheading,
     Table,
 )
+from models.report.figures import Drawings
 from models.report.layout import side_by_side, widths
 from models.report.watch import Watch
 
@@ -32,22 +33,34 @@ _STYLE = (Path(__file__).parent / "review.css").read_text(encoding="utf-8")
 _PAGES = {"a4": "A4", "letter": "letter"}
 
 
-def to_html(document: Document, path: str | os.PathLike[str], watch: Watch | None = None) -> None:
+def to_html(
+    document: Document,
+    path: str | os.PathLike[str],
+    watch: Watch | None = None,
+    drawings: Drawings | None = None,
+) -> None:
     """Write the document as HTML, whole or not at all.
+
+    Args:
+        document: to be written.
+        path: of the file.
+        watch: told the progress, and asked whether to go on.
+        drawings: of the document, where other files are made of it too.
 
     Raises:
         OSError: the file cannot be written.
         Stopped: the watch said so.
     """
-    write_safely(Path(os.path.realpath(path)), html_text(document, watch).encode())
+    write_safely(Path(os.path.realpath(path)), html_text(document, watch, drawings).encode())
 
 
-def html_text(document: Document, watch: Watch | None = None) -> str:
+def html_text(document: Document, watch: Watch | None = None, drawings: Drawings | None = None) -> str:
     """Content of the file; the same document gives the same text."""
-    return "".join(_page(document, Watch() if watch is None else watch))
+    return "".join(_page(drawings or Drawings(document), Watch() if watch is None else watch))
 
 
-def _page(document: Document, watch: Watch) -> Iterator[str]:
+def _page(drawings: Drawings, watch: Watch) -> Iterator[str]:
+    document = drawings.document
     title = escape(f"{document.kind}: {document.title}, {document.subtitle}")
     style = f"@page {{ size: {_PAGES[document.paper]}; margin: 20mm 22mm; }}\n{_STYLE}"
     yield '<!DOCTYPE html>\n<html lang="en">\n<head>\n<meta charset="utf-8">\n'
@@ -61,7 +74,7 @@ def _page(document: Document, watch: Watch) -> Iterator[str]:
     numbers = count(1)
     for place, section in enumerate(document.sections, 1):
         watch.tell((place - 1) / len(document.sections), section.title)
-        yield from _section(document, section, place, numbers)
+        yield from _section(drawings, section, place, numbers)
     yield f"<footer>{escape(document.program)} · inputs {document.inputs}</footer>\n</body>\n</html>\n"
 
 
@@ -78,15 +91,15 @@ def _cover(document: Document) -> Iterator[str]:
     yield "</ol>\n</nav>\n</header>\n"
 
 
-def _section(document: Document, section: Section, place: int, numbers: Iterator[int]) -> Iterator[str]:
+def _section(drawings: Drawings, section: Section, place: int, numbers: Iterator[int]) -> Iterator[str]:
     yield f'<section id="section-{place}">\n<h2>{place} {escape(section.title)}</h2>\n'
     for block in side_by_side(section.blocks):
         if isinstance(block, tuple):
             yield '<div class="pair">\n'
-            yield from (_figure(document, one, next(numbers)) for one in block)
+            yield from (_figure(drawings, one, next(numbers)) for one in block)
             yield "</div>\n"
         elif isinstance(block, ChartFigure):
-            yield _figure(document, block, next(numbers))
+            yield _figure(drawings, block, next(numbers))
         else:
             yield from _block(block)
     yield "</section>\n"
@@ -137,11 +150,9 @@ def _side(number: bool) -> str:
     return " class='number'" if number else ""
 
 
-def _figure(document: Document, figure: ChartFigure, number: int) -> str:
-    from models.report.figures import svg  # which imports matplotlib: only when a figure is wanted
-
+def _figure(drawings: Drawings, figure: ChartFigure, number: int) -> str:
     caption = escape(f"Figure {number}. {figure.caption}")
-    return f"<figure>{svg(figure, document.units, number)}<figcaption>{caption}</figcaption></figure>\n"
+    return f"<figure>{drawings.svg(figure, number)}<figcaption>{caption}</figcaption></figure>\n"
 
 
 def _lines(text: str) -> str:

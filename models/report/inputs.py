@@ -12,6 +12,7 @@ from models.project.project import changed
 from models.project.review import ReviewOptions
 from models.report.bench import ShownStudy
 from models.studies.storage import dump_result
+from models.units import METRIC, UnitChoice
 
 __all__ = ["PROGRAM", "inputs_hash"]
 
@@ -19,17 +20,22 @@ __all__ = ["PROGRAM", "inputs_hash"]
 PROGRAM = f"Corduroy {version('corduroy')}"
 
 
-def inputs_hash(project: Project, options: ReviewOptions, studies: Iterable[ShownStudy]) -> str:
+def inputs_hash(
+    project: Project, options: ReviewOptions, studies: Iterable[ShownStudy], window: UnitChoice = METRIC
+) -> str:
     """SHA-256 of the project, the options, the results that are shown and the version of the program.
 
-    The options that are saved with the project count only as those that are used.
+    The options that are saved with the project count only as those that are used, and so do the units of
+    the window.
     """
-    content = {
+    content: dict[str, object] = {
         "program": PROGRAM,
         "project": dumps(changed(project, review=ReviewOptions())),
         "options": options.model_dump(mode="json"),
         "studies": [(one.name, _result_hash(one)) for one in studies],
     }
+    if options.units == "as in the window":
+        content["window"] = dict(window)
     text = json.dumps(content, ensure_ascii=False, sort_keys=True)
     return hashlib.sha256(text.encode()).hexdigest()
 

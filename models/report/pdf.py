@@ -7,6 +7,7 @@ import os
 import re
 import shutil
 from collections.abc import Iterator
+from contextlib import contextmanager
 from itertools import count
 from pathlib import Path
 from tempfile import TemporaryDirectory
@@ -29,11 +30,11 @@ from models.report.document import (
     Subheading,
     Table,
 )
-from models.report.figures import svg
+from models.report.figures import Drawings
 from models.report.layout import side_by_side, widths
 from models.report.watch import Watch
 
-__all__ = ["pdf_bytes", "to_pdf"]
+__all__ = ["page_pictures", "pdf_bytes", "to_pdf"]
 
 _PAGE = Path(__file__).parent / "review.typ"
 _PAPERS = {"a4": "a4", "letter": "us-letter"}
@@ -46,32 +47,68 @@ _SHORT_FACT = 26
 _WHOLE_TABLE = 24
 
 
-def to_pdf(document: Document, path: str | os.PathLike[str], watch: Watch | None = None) -> None:
+def to_pdf(
+    document: Document,
+    path: str | os.PathLike[str],
+    watch: Watch | None = None,
+    drawings: Drawings | None = None,
+) -> None:
     """Write the document as PDF, whole or not at all.
+
+    Args:
+        document: to be written.
+        path: of the file.
+        watch: told the progress, and asked whether to go on.
+        drawings: of the document, where other files are made of it too.
 
     Raises:
         OSError: the file cannot be written.
         Stopped: the watch said so.
     """
-    write_safely(Path(os.path.realpath(path)), pdf_bytes(document, watch))
+    write_safely(Path(os.path.realpath(path)), pdf_bytes(document, watch, drawings))
 
 
-def pdf_bytes(document: Document, watch: Watch | None = None) -> bytes:
+def pdf_bytes(document: Document, watch: Watch | None = None, drawings: Drawings | None = None) -> bytes:
     """Content of the file; the same document gives the same bytes.
 
     Fonts are those that come with typesetter and plotter.  Only for letters that these lack, such as those of
     Chinese, fonts of the system are looked at too.
     """
-    text = json.dumps(_data(document, Watch() if watch is None else watch), ensure_ascii=False)
+    with _typesetter(drawings or Drawings(document), watch) as compiler:
+        made = compiler.compile(format="pdf")
+    assert isinstance(made, bytes)
+    return made
+
+
+def page_pictures(
+    document: Document, sharpness: float, watch: Watch | None = None, drawings: Drawings | None = None
+) -> tuple[tuple[bytes, ...], tuple[int, ...]]:
+    """The pages of the PDF as PNG pictures, and the page on which each section begins, counted from 1.
+
+    Args:
+        document: to be shown.
+        sharpness: of the pictures, dots per inch.
+        watch: told the progress, and asked whether to go on.
+        drawings: of the document, where files are made of it too.
+    """
+    with _typesetter(drawings or Drawings(document), watch) as compiler:
+        made = compiler.compile(format="png", ppi=sharpness)
+        places = json.loads(compiler.query("<place>", field="value"))
+    assert made is not None
+    return (made,) if isinstance(made, bytes) else tuple(made), tuple(places)
+
+
+@contextmanager
+def _typesetter(drawings: Drawings, watch: Watch | None) -> Iterator[typst.Compiler]:
+    """The page with its data; for as long as its folder is there."""
+    text = json.dumps(_data(drawings, Watch() if watch is None else watch), ensure_ascii=False)
     with TemporaryDirectory() as folder:
         source = Path(mpl.get_data_path()) / "fonts" / "ttf"
         for name in _FONTS:
             shutil.copy(source / name, folder)
+        page = shutil.copy(_PAGE, folder)
         fonts = typst.Fonts(include_system_fonts=not _covered(text, source / _FONTS[0]), font_paths=[folder])
-        compiler = typst.Compiler(_PAGE.read_bytes(), root=folder, font_paths=fonts)
-        made = compiler.compile(format="pdf", sys_inputs={"data": text})
-    assert isinstance(made, bytes)
-    return made
+        yield typst.Compiler(page, root=folder, font_paths=fonts, sys_inputs={"data": text})
 
 
 def _covered(text: str, font: Path) -> bool:
@@ -79,12 +116,12 @@ def _covered(text: str, font: Path) -> bool:
     return all(ord(letter) in known or not letter.isprintable() for letter in set(text))
 
 
-def _data(document: Document, watch: Watch) -> dict[str, Any]:
-    numbers = count(1)
+def _data(drawings: Drawings, watch: Watch) -> dict[str, Any]:
+    document, numbers = drawings.document, count(1)
     sections = []
     for place, section in enumerate(document.sections):
         watch.tell(place / len(document.sections), section.title)
-        blocks = list(_blocks(document, section, numbers))
+        blocks = list(_blocks(drawings, section, numbers))
         sections.append({"title": _loose(section.title), "blocks": blocks})
     author = next((fact.text for fact in document.cover if fact.name == "Author"), "")
     return {
@@ -103,13 +140,13 @@ def _data(document: Document, watch: Watch) -> dict[str, Any]:
     }
 
 
-def _blocks(document: Document, section: Section, numbers: Iterator[int]) -> Iterator[dict[str, Any]]:
+def _blocks(drawings: Drawings, section: Section, numbers: Iterator[int]) -> Iterator[dict[str, Any]]:
     laid_out = list(side_by_side(section.blocks))
     for block, following in zip(laid_out, [*laid_out[1:], None], strict=True):
         if isinstance(block, tuple):
-            yield {"type": "figures", "figures": [_figure(document, one, next(numbers)) for one in block]}
+            yield {"type": "figures", "figures": [_figure(drawings, one, next(numbers)) for one in block]}
         elif isinstance(block, ChartFigure):
-            yield {"type": "figure", **_figure(document, block, next(numbers))}
+            yield {"type": "figure", **_figure(drawings, block, next(numbers))}
         else:
             leads = isinstance(block, Paragraph) and isinstance(following, tuple | ChartFigure | Table)
             yield {**_block(block), "leads": leads}
@@ -153,9 +190,9 @@ def _table(table: Table) -> dict[str, Any]:
     }
 
 
-def _figure(document: Document, figure: ChartFigure, number: int) -> dict[str, str]:
+def _figure(drawings: Drawings, figure: ChartFigure, number: int) -> dict[str, str]:
     caption = _loose(f"Figure {number}. {figure.caption}")
-    return {"svg": svg(figure, document.units, number), "caption": caption}
+    return {"svg": drawings.svg(figure, number), "caption": caption}
 
 
 def _head(text: str) -> str:

@@ -26,6 +26,7 @@ from models.report.sections.studies import studies as studies_section
 from models.report.sections.trim import trim
 from models.report.sections.warnings import warnings
 from models.report.watch import Watch
+from models.units import INCH_POUND, METRIC, UnitChoice
 
 __all__ = ["SECTION_TITLES", "review"]
 
@@ -58,6 +59,7 @@ def review(
     studies: tuple[ShownStudy, ...] = (),
     options: ReviewOptions | None = None,
     watch: Watch | None = None,
+    window: UnitChoice = METRIC,
 ) -> Document:
     """Compute everything that the review shows and write it down.
 
@@ -68,13 +70,14 @@ def review(
         studies: to be shown, as :func:`models.report.kept_studies` gives them.
         options: by default those of the project.
         watch: told the progress, and asked whether to go on.
+        window: units of options that want those of the window.
 
     Raises:
         Stopped: the watch said so.
     """
     options = project.review if options is None else options
     watch = Watch() if watch is None else watch
-    whole = Bench(project, options, studies, watch)
+    whole = Bench(project, options, studies, watch, window)
     costs = [_COST.get(key, 1.0) for key in options.sections]
     sections, done = [], 0.0
     for key, cost in zip(options.sections, costs, strict=True):
@@ -93,7 +96,7 @@ def review(
         summary=summary,
         sections=tuple(sections),
         program=PROGRAM,
-        inputs=inputs_hash(project, options, studies),
+        inputs=inputs_hash(project, options, studies, window),
         paper=options.paper,
         units=whole.units,
     )
@@ -104,7 +107,9 @@ def _section(bench: Bench, key: SectionKey) -> Section:
     try:
         return Section(key, title, tuple(write(bench)))
     except InputError as error:
-        return Section(key, title, (Cautions((f"This section could not be computed: {error}.",)),))
+        problem = str(error).rstrip(".")
+        blocks = (Cautions((f"This section could not be computed: {problem}.",)),)
+        return Section(key, title, blocks, problem)
 
 
 def _cover(bench: Bench) -> tuple[tuple[Fact, ...], tuple[str, ...]]:
@@ -117,10 +122,16 @@ def _cover(bench: Bench) -> tuple[tuple[Fact, ...], tuple[str, ...]]:
         Fact("Author", options.author),
         Fact("Date", options.date),
         Fact("Revision note", options.revision.strip()),
-        Fact("Units", {"metric": "SI", "inch-pound": "Inch-pound"}[options.units]),
+        Fact("Units", _units_words(bench.units)),
     )
     try:
         summary = verdict_sentence(bench)
     except InputError as error:
         summary = f"The candidate could not be judged: {error}."
     return tuple(fact for fact in facts if fact.text), (summary, *CAUTIONS)
+
+
+def _units_words(units: UnitChoice) -> str:
+    if units == METRIC:
+        return "SI"
+    return "Inch-pound" if units == INCH_POUND else "As chosen, beside each number"

@@ -44,6 +44,7 @@ __all__ = [
     "kept_result",
     "load_result",
     "parse_result",
+    "result_in",
     "save_result",
 ]
 
@@ -147,7 +148,12 @@ def kept_result(project_file: str | os.PathLike[str], asked: Asked) -> StudyResu
     Raises:
         ResultFileError: there is one, and it cannot be read.
     """
-    path = folder_of(project_file) / file_name(asked)
+    return result_in(folder_of(project_file), asked)
+
+
+def result_in(folder: Path, asked: Asked) -> StudyResult | None:
+    """As :func:`kept_result`, from a folder of results."""
+    path = folder / file_name(asked)
     if not path.exists():
         return None
     result = load_result(path)

@@ -59,7 +59,8 @@ def _add_options(command: argparse.ArgumentParser) -> None:
         type=Path,
         metavar="FOLDER",
         help="write every figure of the project in place of data, by names that stay the same, such as "
-        "ride-psd-pitch.svg; the candidate is shown, or the one --variant",
+        "ride-psd-pitch.svg; the candidate is shown, or the one --variant ('review --figures' writes those "
+        "of the review)",
     )
 
 

@@ -4,8 +4,6 @@ from __future__ import annotations
 
 import argparse
 import sys
-from collections.abc import Callable
-from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
 from typing import Any
@@ -14,8 +12,10 @@ from pydantic import ValidationError
 
 from models.cautions import CAUTIONS, HARDWARE_CAUTIONS
 from models.errors import InputError, input_error
+from models.exports.figures import FIGURE_FORMS
 from models.project import Project, ReviewOptions, load
-from models.report import SECTION_TITLES, Document, Watch, kept_studies, review, to_html, to_pdf
+from models.report import SECTION_TITLES, Watch
+from models.report.press import Order, make
 from workbench.commands.command import Answer, Command
 from workbench.commands.options import add_json_option
 
@@ -30,6 +30,16 @@ def _add_options(command: argparse.ArgumentParser) -> None:
     add_json_option(command)
     command.add_argument("--pdf", type=Path, metavar="OUT", help="PDF file; FILE with .pdf if none is named")
     command.add_argument("--html", type=Path, metavar="OUT", help="HTML file, in place of the PDF or beside")
+    command.add_argument(
+        "--figures",
+        type=Path,
+        metavar="FOLDER",
+        help="write every figure of the review into a folder, in place of the PDF or beside, by names that "
+        "stay the same, such as run-time-pitch.svg; 'export --figures' writes every figure of the project",
+    )
+    command.add_argument(
+        "--format", choices=FIGURE_FORMS, default=FIGURE_FORMS[0], help="of figures; by default svg"
+    )
     command.add_argument("--paper", choices=("a4", "letter"), help="size of the pages")
     command.add_argument("--units", choices=("metric", "inch-pound"), help="units of all numbers")
     command.add_argument(
@@ -56,36 +66,31 @@ def _run(options: argparse.Namespace) -> Answer:
     """
     project = load(options.file)
     chosen = _chosen(project, options)
-    files = _files(options)
-    told = _Told(len(files) + 1)
-    studies = kept_studies(project, options.file, chosen.studies)
-    document = review(project, studies, chosen, told.watch("Computing"))
-    for path, write in files:
-        try:
-            write(document, path, told.watch(f"Writing {path.name}"))
-        except OSError as error:
-            reason = f"the review is not written: {error.strerror or error}"
-            raise InputError.of(str(path), "", reason) from error
+    told = _Told()
+    made = make(_order(project, chosen, options), Watch(told.progress))
     told.end()
-    paths = [str(path) for path, _ in files]
+    paths = [str(path) for path in made.files]
     if options.json:
-        return Answer({"project": project.name, "files": paths, "inputs": document.inputs})
-    return Answer("\n".join([*paths, f"Inputs: {document.inputs}"]))
+        return Answer({"project": project.name, "files": paths, "inputs": made.inputs})
+    return Answer("\n".join([*paths, f"Inputs: {made.inputs}"]))
 
 
-_Writer = Callable[[Document, Path, Watch], None]
-
-
-def _files(options: argparse.Namespace) -> list[tuple[Path, _Writer]]:
+def _order(project: Project, chosen: ReviewOptions, options: argparse.Namespace) -> Order:
     pdf = options.pdf
-    if pdf is None and options.html is None:
+    if pdf is None and options.html is None and options.figures is None:
         pdf = options.file.with_suffix(".pdf")
-    pairs: tuple[tuple[Path | None, _Writer], ...] = ((pdf, to_pdf), (options.html, to_html))
-    files = [(path, write) for path, write in pairs if path is not None]
-    for path, _ in files:
-        if path.resolve() == options.file.resolve():
+    for path in (pdf, options.html):
+        if path is not None and path.resolve() == options.file.resolve():
             raise InputError.of("file", str(path), "the review would take the place of the project")
-    return files
+    return Order(
+        project,
+        chosen,
+        options.file,
+        pdf=pdf,
+        html=options.html,
+        figures=options.figures,
+        form=options.format,
+    )
 
 
 def _chosen(project: Project, options: argparse.Namespace) -> ReviewOptions:
@@ -122,25 +127,13 @@ def _studies(project: Project, names: list[str] | None) -> tuple[str, ...] | Non
     return None if names is None else tuple(dict.fromkeys(names))
 
 
-@dataclass
 class _Told:
     """One line of a terminal that says how far it is."""
 
-    steps: int
-    step: int = 0
-
-    def watch(self, words: str) -> Watch:
-        """Watch of the next step."""
-        start = self.step / self.steps
-        self.step += 1
-
-        def progress(share: float, part: str) -> None:
-            if sys.stderr.isatty():
-                done = 100 * (start + share / self.steps)
-                line = f"{words}: {part}" if part else words
-                print(f"\r{done:3.0f} % {line[:70]:70}", end="", file=sys.stderr, flush=True)
-
-        return Watch(progress)
+    def progress(self, share: float, part: str) -> None:
+        """Say it."""
+        if sys.stderr.isatty():
+            print(f"\r{100 * share:3.0f} % {part[:70]:70}", end="", file=sys.stderr, flush=True)
 
     def end(self) -> None:
         """Clear the line."""

@@ -3,31 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from itertools import islice
 
-from models.charts import Chart
-from models.charts.studies import (
-    cost_chart,
-    figure_spread_chart,
-    front_chart,
-    map_chart,
-    sensitivity_chart,
-    sobol_chart,
-    study_sweep_chart,
-    yield_chart,
-)
+from models.charts.studies import study_charts
 from models.report.bench import Bench, ShownStudy
 from models.report.document import Block, Cautions, ChartFigure, Note, Paragraph, Row, Subheading, Tone
 from models.report.words import amount, headed, number, row, share, table
 from models.studies import StudyResult, Wanted, ask, built_cars, front, tuned
-from models.study import (
-    GlobalSensitivity,
-    ParameterMap,
-    ParetoSearch,
-    Sensitivity,
-    Sweep,
-    ToleranceDraw,
-    TunedStart,
-)
+from models.study import ParetoSearch, ToleranceDraw, TunedStart
 from models.units import UnitChoice
 
 __all__ = ["studies"]
@@ -67,8 +50,9 @@ def _result(bench: Bench, shown: ShownStudy, result: StudyResult) -> Iterator[Bl
     if not result.columns.computed.any():
         yield Paragraph("No car could be computed.")
         return
-    for chart in _charts(result, bench.units):
-        yield ChartFigure(chart, chart.title, small=chart.key.startswith(_SMALL))
+    for name, chart in islice(study_charts(result, bench.units, _shown(result)), _MOST_FIGURES):
+        small = chart.key.startswith(_SMALL)
+        yield ChartFigure(chart, chart.title, small, f"{shown.name} {name}")
     yield from _tables(result, bench.units)
 
 
@@ -77,32 +61,15 @@ def _is_stale(bench: Bench, shown: ShownStudy, result: StudyResult) -> bool:
     return study is None or ask(bench.project, study).inputs != result.asked.inputs
 
 
-def _charts(result: StudyResult, units: UnitChoice) -> list[Chart]:
-    keys = _shown(result)
-    match result.asked.study:
-        case Sweep():
-            return [study_sweep_chart(result, key) for key in keys]
-        case ParameterMap():
-            return [map_chart(result, key, units) for key in keys]
-        case Sensitivity():
-            return [sensitivity_chart(result, key) for key in keys]
-        case GlobalSensitivity():
-            return [sobol_chart(result, key) for key in keys]
-        case ToleranceDraw():
-            spreads = [figure_spread_chart(result, key) for key in keys[:2]]
-            return [*spreads, yield_chart(result), cost_chart(result)] if result.asked.wanted else spreads
-        case ParetoSearch() as study:
-            return [front_chart(result, 0, y) for y in range(1, len(study.objectives))][:_MOST_FIGURES]
-        case TunedStart():
-            return []
-
-
 def _shown(result: StudyResult) -> list[str]:
     """Keys of the figures to show: those asked for, else those with a target, else the first."""
     asked = result.asked
     wished = [asked.metrics[one.metric] for one in asked.wanted]
     keys = dict.fromkeys([*asked.study.metrics, *wished] or asked.metrics)
-    return [key for key in keys if key in asked.metrics][:_MOST_FIGURES]
+    most = _MOST_FIGURES
+    if asked.wanted and isinstance(asked.study, ToleranceDraw):
+        most = _MOST_FIGURES - 2  # as yield and costs come after them
+    return [key for key in keys if key in asked.metrics][:most]
 
 
 def _tables(result: StudyResult, units: UnitChoice) -> Iterator[Block]:

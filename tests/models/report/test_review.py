@@ -119,7 +119,7 @@ def test_each_road_of_the_mix_has_a_row_for_each_car(saloon: Project, whole: Doc
 def test_charts_have_names_of_their_own(whole: Document) -> None:
     names = [name for name, _ in whole.charts()]
     assert len(names) == len(set(names)) > 10
-    assert "run-1-time-pitch" in names
+    assert "run-time-pitch" in names
 
 
 def test_a_project_of_one_variant_is_reviewed_alone(saloon: Project, quick: ReviewOptions) -> None:

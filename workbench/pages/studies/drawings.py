@@ -3,22 +3,11 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from itertools import combinations
 
 import numpy as np
 
 from models.charts import Chart, Curve
-from models.charts.studies import (
-    cost_chart,
-    figure_spread_chart,
-    front_chart,
-    front_numbers_chart,
-    map_chart,
-    sensitivity_chart,
-    sobol_chart,
-    study_sweep_chart,
-    yield_chart,
-)
+from models.charts.studies import study_charts, study_pairs
 from models.studies import StudyResult, built_cars, front, map_grid, sobol_shares, tuned
 from models.study import (
     GlobalSensitivity,
@@ -44,8 +33,6 @@ __all__ = ["Drawn", "View", "drawn", "row_at", "rows_within"]
 
 # Points of one colour beyond these cannot be told apart, and cost frames.
 _MOST_POINTS = 1500
-# Objectives up to which each is drawn against each other one.
-_ALL_PAIRS = 4
 _NO_TARGET = "No target holds in these situations; set some on the Scorecard to see {}."
 _HOW_TO_BRUSH = (
     "Drag over points to brush them, Ctrl+click adds or drops one; click a point or a line of the table to "
@@ -85,27 +72,28 @@ def drawn(result: StudyResult, view: View) -> Drawn:
 
 
 def _drawn(result: StudyResult, view: View) -> Drawn:
-    metric, situation = view.metric, view.situation
+    situation = view.situation
+    shown = study_charts(result, view.units, (view.metric,), (situation,), view.brushed, view.chosen)
+    charts = tuple(chart for _, chart in shown)
     match result.asked.study:
         case Sweep():
-            return Drawn(result, (study_sweep_chart(result, metric),), "")
+            return Drawn(result, charts, "")
         case ParameterMap():
-            return Drawn(result, (map_chart(result, metric, view.units, situation),), _map_words(result))
+            return Drawn(result, charts, _map_words(result))
         case Sensitivity():
-            charts = (sensitivity_chart(result, metric, situation),)
             return Drawn(result, charts, "", sensitivity_sheet(result, situation))
+        case GlobalSensitivity():
+            words = f"From {sobol_shares(result).samples} samples."
+            return Drawn(result, charts, words, sobol_sheet(result, situation))
         case ToleranceDraw():
-            return _built(result, view)
+            costs = cost_sheet(result, view.metric, situation, view.units)
+            return Drawn(result, charts, _built_words(result), costs)
         case ParetoSearch() as study:
-            return _searched(result, study, view)
+            return _searched(result, study, view, charts)
         case TunedStart():
             row = tuned(result).row
             sheet = tuned_sheet(result, view.units) if row >= 0 else None
-            return Drawn(result, (), "" if row >= 0 else "No car has all wished figures yet.", sheet, row)
-        case GlobalSensitivity():
-            charts = (sobol_chart(result, metric, situation),)
-            words = f"From {sobol_shares(result).samples} samples."
-            return Drawn(result, charts, words, sobol_sheet(result, situation))
+            return Drawn(result, charts, "" if row >= 0 else "No car has all wished figures yet.", sheet, row)
 
 
 def _map_words(result: StudyResult) -> str:
@@ -116,11 +104,9 @@ def _map_words(result: StudyResult) -> str:
     return f"{good:,} of {known:,} cars meet all targets; dots stand where one does not."
 
 
-def _built(result: StudyResult, view: View) -> Drawn:
-    charts: tuple[Chart, ...] = (figure_spread_chart(result, view.metric, view.situation),)
-    sheet = cost_sheet(result, view.metric, view.situation, view.units)
+def _built_words(result: StudyResult) -> str:
     if not result.asked.wanted:
-        return Drawn(result, charts, _NO_TARGET.format("the yield"), sheet)
+        return _NO_TARGET.format("the yield")
     built = built_cars(result)
     whole = built.whole
     words = (
@@ -134,20 +120,13 @@ def _built(result: StudyResult, view: View) -> Drawn:
         )
     elif dearest.gained <= 0:
         words += "\nNo tolerance alone, made exact, would let more cars pass."
-    return Drawn(result, (*charts, yield_chart(result), cost_chart(result)), words, sheet)
+    return words
 
 
-def _searched(result: StudyResult, study: ParetoSearch, view: View) -> Drawn:
-    rows, count = front(result).rows.tolist(), len(study.objectives)
-    pairs = (
-        tuple(combinations(range(count), 2))
-        if count <= _ALL_PAIRS
-        else tuple((0, y) for y in range(1, count))
-    )
-    charts = tuple(front_chart(result, x, y, view.brushed, view.chosen) for x, y in pairs)
+def _searched(result: StudyResult, study: ParetoSearch, view: View, charts: tuple[Chart, ...]) -> Drawn:
+    rows, pairs = front(result).rows.tolist(), study_pairs(study)
     if not rows:
         return Drawn(result, charts, _no_front(study, result), pairs=pairs)
-    charts = (*charts, front_numbers_chart(result, view.brushed, view.chosen))
     listed = list(view.brushed) or rows
     if view.chosen >= 0 and view.chosen not in listed:
         listed.insert(0, view.chosen)
