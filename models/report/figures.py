@@ -9,7 +9,7 @@ from models.report.document import ChartFigure, Document
 __all__ = ["LARGE", "SMALL", "Drawings"]
 
 #: Sizes in inches: across the page, and half of it.
-LARGE, SMALL = (6.3, 3.1), (3.1, 2.5)
+LARGE, SMALL = (6.3, 2.7), (3.1, 2.5)
 
 _PROLOGUE = re.compile(r"^.*?(?=<svg)", re.DOTALL)
 _DEFINED, _REFERRED = re.compile(r'\bid="([^"]*)"'), re.compile(r'(xlink:href="#|url\(#)([^")]*)')

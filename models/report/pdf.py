@@ -8,7 +8,7 @@ import re
 import shutil
 from collections.abc import Iterator
 from contextlib import contextmanager
-from itertools import count
+from itertools import count, groupby
 from pathlib import Path
 from tempfile import TemporaryDirectory
 from typing import Any
@@ -44,7 +44,9 @@ _FONTS = ("DejaVuSans.ttf", "DejaVuSans-Bold.ttf")
 # Letters of a fact that fit in half the width beside its name.
 _SHORT_FACT = 26
 # Rows up to which a table stays on one page.
-_WHOLE_TABLE = 24
+_WHOLE_TABLE = 10
+# Rows under a title up to which they stay together, and how many at the ends of more do.
+_WHOLE_GROUP, _ENDS = 6, 3
 
 
 def to_pdf(
@@ -183,11 +185,27 @@ def _table(table: Table) -> dict[str, Any]:
         "title": _loose(table.title),
         "widths": widths(table),
         "whole": len(table.rows) <= _WHOLE_TABLE,
+        "together": _together(table),
         "columns": [{"head": _head(column.head), "number": column.number} for column in table.columns],
         "rows": [
             [{"text": _loose(cell.text), "tone": cell.tone} for cell in row.cells] for row in table.rows
         ],
     }
+
+
+def _together(table: Table) -> list[int]:
+    """For each row how many from it on stay on one page: short groups, and the ends of others; else 0."""
+    kept: list[int] = []
+    for is_title, rows in groupby(table.rows, lambda row: row.is_title and len(table.columns) > 1):
+        count = len(list(rows))
+        if is_title:
+            kept += [0] * count
+        elif count <= _WHOLE_GROUP:
+            kept += [count, *[0] * (count - 1)]
+        else:
+            end = [_ENDS, *[0] * (_ENDS - 1)]
+            kept += [*end, *[1] * (count - 2 * _ENDS), *end]
+    return kept
 
 
 def _figure(drawings: Drawings, figure: ChartFigure, number: int) -> dict[str, str]:
