@@ -72,8 +72,9 @@ class Runner(QObject):
         # Threads of Python's, as a pool of Qt's waits for its work while it is deleted, and then holds the
         # lock of the interpreter that this work needs.
         self._computing, self._writing = ThreadPoolExecutor(1), ThreadPoolExecutor(1)
-        # What waits for processes of its own keeps nobody from computing meanwhile.
-        self._apart = ThreadPoolExecutor(1)
+        # What waits for processes of its own keeps nobody from computing meanwhile; a study of hours does not
+        # keep others of its kind waiting either.
+        self._apart = ThreadPoolExecutor(2)
         self._ended = False
         self._lanes: dict[str, Job] = {}
         self._announced = ""

@@ -235,8 +235,9 @@ class Press:
             # Spawned and not forked: a fork copies locks that threads of a window hold.
             context = multiprocessing.get_context("spawn")
             self._line, its_end = context.Pipe()
-            self._process = context.Process(target=_serve, args=(its_end,), daemon=True)
-            self._process.start()
+            process = context.Process(target=_serve, args=(its_end,), daemon=True)
+            process.start()
+            self._process = process
             its_end.close()  # so that the line breaks when the process ends
         return self._line
 

@@ -16,6 +16,7 @@ from workbench.pages.load_cases import LoadCasesPage
 from workbench.pages.load_cases.editor import LoadCaseEditor
 from workbench.pages.modes import ModesPage
 from workbench.pages.packaging import PackagingPage
+from workbench.pages.review import ReviewPage
 from workbench.pages.roads import RoadsPage
 from workbench.pages.scorecard import ScorecardPage
 from workbench.pages.steel import SteelPage
@@ -68,6 +69,7 @@ class AllPages(PageTabs):
         self.steel = SteelPage(document, runner, self)
         self.packaging = PackagingPage(document, runner, self)
         self.studies = StudiesPage(document, runner, self)
+        self.review = ReviewPage(document, runner, self)
         for title, page in (
             ("Ride", self.plots),
             ("Scorecard", self.scorecard),
@@ -81,6 +83,7 @@ class AllPages(PageTabs):
             ("Steel", self.steel),
             ("Packaging", self.packaging),
             ("Studies", self.studies),
+            ("Review", self.review),
         ):
             self.add(title, page, page)
         self._with_charts = (
@@ -113,7 +116,7 @@ class AllPages(PageTabs):
             self.studies,
         ):
             drawn.export_wanted.connect(self.export_wanted)
-        for asked in (self.compare, self.scorecard, self.steel, self.studies):
+        for asked in (self.compare, self.scorecard, self.steel, self.studies, self.review):
             asked.refused.connect(self.refused)
         self.sweep.failed.connect(self.refused)
         self.scorecard.export_wanted.connect(self.table_wanted)

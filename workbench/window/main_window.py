@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from functools import partial
 from pathlib import Path
 
@@ -142,7 +142,7 @@ class MainWindow(QMainWindow):
         self.variants = VariantsPanel(self.document, self)
         self.figures = FiguresPanel(self)
         self.notice = NoticeBar(self)
-        self._why_not_standing = self._standing_text = ""
+        self._why_not_standing = self._standing_text = self._offered = ""
         self._baseline_figures: tuple[Analysis | None, tuple[Figure, ...]] = (None, ())
         roads = self.pages.roads
         self._drops = Drops(self._open_recent, roads.import_csv, roads.import_crg, self.notice.say)
@@ -233,6 +233,7 @@ class MainWindow(QMainWindow):
         self.stage.options_changed.connect(self._show_stage_options)
         self.pages.units_changed.connect(self.settings.choose_unit)
         self.pages.refused.connect(self.notice.say)
+        self.pages.review.made.connect(self._offer_review)
         self.pages.table_wanted.connect(self.exporter.ask_table)
         self.drive.details_wanted.connect(self._docks["road"].raise_)
         self.pages.export_wanted.connect(self.exporter.ask)
@@ -276,6 +277,7 @@ class MainWindow(QMainWindow):
             "export_figures": lambda: self.exporter.ask_all(self.pages.charts()),
             **{f"export_all_{form}": partial(self.exporter.ask_figures, form) for form in FIGURE_FORMS},
             "export_data": self.exporter.ask_data,
+            "design_review": partial(self.pages.review.make_file, ".pdf", again=True),
             "export_picture": self.exporter.ask_picture,
             "copy_picture": self.exporter.copy_picture,
             "quit": self.close,
@@ -511,6 +513,11 @@ class MainWindow(QMainWindow):
     def _offer_to_forget(self, text: str, path: Path) -> None:
         self.notice.say(text, {"Take it off the list": partial(self.settings.forget_recent, path)})
 
+    def _offer_review(self, text: str, answers: Mapping[str, Callable[[], None]]) -> None:
+        self.notice.take_back(self._offered)  # an earlier file, not to come back behind this one
+        self._offered = text
+        self.notice.say(text, answers)
+
     def _find_parameter(self) -> None:
         self._bring("car")
         self.editor.find_parameter()
@@ -617,6 +624,7 @@ class MainWindow(QMainWindow):
         self.settings.sync()
         self.runner.stop()
         self.pages.studies.close_workers()
+        self.pages.review.close_press()
         event.accept()
 
 
