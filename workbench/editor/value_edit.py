@@ -10,7 +10,7 @@ from PySide6.QtWidgets import QApplication, QLineEdit, QWidget
 
 from workbench.editor.wheel import PointedAt, wheel_steps
 
-__all__ = ["ValueEdit", "commit_input"]
+__all__ = ["ValueEdit", "commit_input", "undoes"]
 
 _STEPS = {
     Qt.Key.Key_Up: 1,
@@ -84,13 +84,7 @@ class ValueEdit(QLineEdit):
             self.setText(text)
 
     def event(self, event: QEvent) -> bool:
-        # Ctrl+Z in an untouched field undoes the last edit of the document, not of this field.
-        if (
-            event.type() == QEvent.Type.ShortcutOverride
-            and isinstance(event, QKeyEvent)
-            and not self.pending
-            and (event.matches(QKeySequence.StandardKey.Undo) or event.matches(QKeySequence.StandardKey.Redo))
-        ):
+        if not self.pending and undoes(event):
             event.ignore()
             return False
         return super().event(event)
@@ -148,6 +142,15 @@ class ValueEdit(QLineEdit):
             event.accept()
         else:
             event.ignore()
+
+
+def undoes(event: QEvent) -> bool:
+    """Whether a field is asked for Undo or Redo: untouched, it leaves them to the edits of the document."""
+    return (
+        event.type() == QEvent.Type.ShortcutOverride
+        and isinstance(event, QKeyEvent)
+        and (event.matches(QKeySequence.StandardKey.Undo) or event.matches(QKeySequence.StandardKey.Redo))
+    )
 
 
 def commit_input() -> bool:

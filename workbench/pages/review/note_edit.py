@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QEvent, Qt, Signal
-from PySide6.QtGui import QFocusEvent, QKeyEvent, QKeySequence
+from PySide6.QtGui import QFocusEvent, QKeyEvent
 from PySide6.QtWidgets import QPlainTextEdit, QWidget
+
+from workbench.editor.value_edit import undoes
 
 __all__ = ["NoteEdit"]
 
@@ -45,13 +47,7 @@ class NoteEdit(QPlainTextEdit):
         self.setPlainText(self._shown)
 
     def event(self, event: QEvent) -> bool:
-        # Ctrl+Z in an untouched field undoes the last edit of the document, not of this field.
-        if (
-            event.type() == QEvent.Type.ShortcutOverride
-            and isinstance(event, QKeyEvent)
-            and not self.pending
-            and (event.matches(QKeySequence.StandardKey.Undo) or event.matches(QKeySequence.StandardKey.Redo))
-        ):
+        if not self.pending and undoes(event):
             event.ignore()
             return False
         return super().event(event)

@@ -7,8 +7,8 @@ from dataclasses import replace
 from datetime import date
 from functools import partial
 
-from PySide6.QtCore import Qt, Signal
-from PySide6.QtGui import QResizeEvent, QShowEvent
+from PySide6.QtCore import Qt, QTimer, Signal
+from PySide6.QtGui import QImage, QResizeEvent, QShowEvent
 from PySide6.QtWidgets import (
     QHBoxLayout,
     QLabel,
@@ -30,6 +30,7 @@ from models.units import METRIC, UnitChoice
 from workbench.document import Document
 from workbench.editor import PartForm
 from workbench.editor.text_row import TextRow
+from workbench.inset import inset
 from workbench.pages.review.files import Files, openings
 from workbench.pages.review.note_edit import NoteEdit
 from workbench.pages.review.printing import Make, Printing
@@ -52,7 +53,7 @@ _NO_PAGES = (
     "No pages yet\n\n“Preview” shows the review as it will be printed; “Make PDF…” writes the file at once."
 )
 _STALE = "The pages show an earlier state. “Preview” makes them anew."
-_ORDERING = "Tick what the review holds. Drag, or Alt+Up and Alt+Down, to put it in order."
+_ORDERING = "Drag, or Alt+Up and Alt+Down, to put in order; a section that is chosen is shown in the pages."
 
 
 class ReviewPage(QWidget):
@@ -89,7 +90,8 @@ class ReviewPage(QWidget):
         )
         self.note = NoteEdit(3, self)
         self.sections, self.studies = TickedList("Sections", self), TickedList("Studies", self)
-        self.no_studies, self.message, self.state = QLabel(self), QLabel(self), QLabel(self)
+        self.no_studies, self.ordering = QLabel(_NO_STUDIES, self), QLabel(_ORDERING, self)
+        self.message, self.state = QLabel(self), QLabel(self)
         self.pdf, self.html = QPushButton("Make PDF…", self), QPushButton("Make HTML…", self)
         self.figures, self.preview = QPushButton("Figures…", self), QPushButton("Preview", self)
         self.stop, self.progress = QPushButton("Stop", self), QProgressBar(self)
@@ -105,13 +107,13 @@ class ReviewPage(QWidget):
     # -- building ------------------------------------------------------------------------------------
 
     def _build(self) -> None:
-        for label in (self.no_studies, self.message, self.state, self.empty):
+        for label in (self.no_studies, self.ordering, self.message, self.state, self.empty):
             label.setTextFormat(Qt.TextFormat.PlainText)
             label.setWordWrap(True)
         self.empty.setAlignment(Qt.AlignmentFlag.AlignCenter)
         self.empty.setMargin(30)
-        self.no_studies.setText(_NO_STUDIES)
-        self.state.setFont(small_font(self.font()))
+        for label in (self.state, self.ordering):
+            label.setFont(small_font(self.font()))
         self.message.hide()
         self._halves = (self._options(), self._pages())
         for side in self._halves:
@@ -123,7 +125,7 @@ class ReviewPage(QWidget):
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(0)
         column.addLayout(self._buttons())
-        column.addLayout(_inset(self.message))
+        column.addLayout(inset(self.message))
         column.addWidget(self._body, 1)
 
     def _buttons(self) -> QHBoxLayout:
@@ -166,12 +168,12 @@ class ReviewPage(QWidget):
         sections, studies = QLabel("Sections", self), QLabel("Studies", self)
         for label, widget in ((note, self.note), (sections, self.sections), (studies, self.studies)):
             label.setContentsMargins(0, 6, 0, 0)
-            column.addLayout(_inset(label, 0))
-            column.addLayout(_inset(widget, 0))
-        column.addLayout(_inset(self.no_studies, 0))
+            column.addLayout(inset(label, 0))
+            column.addLayout(inset(widget, 0))
+            if widget is self.sections:
+                column.addLayout(inset(self.ordering, 0))
+        column.addLayout(inset(self.no_studies, 0))
         column.addStretch(1)
-        for ticked in (self.sections, self.studies):
-            ticked.setToolTip(_ORDERING)
         return scrolled(content, _CONTROLS)
 
     def _pages(self) -> QWidget:
@@ -179,7 +181,7 @@ class ReviewPage(QWidget):
         column = QVBoxLayout(side)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(0)
-        column.addLayout(_inset(self.state))
+        column.addLayout(inset(self.state))
         column.addWidget(self.area, 1)
         column.addWidget(self.empty, 1)
         return side
@@ -198,7 +200,7 @@ class ReviewPage(QWidget):
         self.printing.failed.connect(self._refuse)
         self.printing.running_changed.connect(self._show_running)
         self.sections.currentRowChanged.connect(self._show_section)
-        self.sides.currentChanged.connect(lambda _side: self._arrange())
+        self.sides.currentChanged.connect(self._turn)
         self._document.changed.connect(self._follow)
         self._document.opened.connect(self._open)
         self._document.path_changed.connect(self.files.forget)
@@ -220,7 +222,7 @@ class ReviewPage(QWidget):
         for part in (self.sections, self.studies, self.sheets):
             part.set_theme(theme)
         self.message.setStyleSheet(f"color: {theme.mark};")
-        for label in (self.no_studies, self.empty):
+        for label in (self.no_studies, self.ordering, self.empty):
             label.setStyleSheet(f"color: {theme.faint};")
         self._show_state()
 
@@ -280,11 +282,11 @@ class ReviewPage(QWidget):
             self.progress.setValue(round(1000 * share))
             self.progress.setFormat(words.replace("%", "%%"))
 
-    def _take(self, order: Order, made: Made) -> None:
+    def _take(self, order: Order, made: Made, pages: tuple[QImage, ...]) -> None:
         if order.sharpness:
             self._shown = replace(order, sharpness=0.0)
             self._begins = {section.key: section.page for section in made.sections}
-            self.sheets.show_pages(made.pages)
+            self.sheets.show_pages(pages)
             self.area.verticalScrollBar().setValue(0)
         self.sections.tell({section.key: _told(section) for section in made.sections})
         self._show_state()
@@ -359,6 +361,11 @@ class ReviewPage(QWidget):
         if page is not None and self._shown is not None:
             self.area.verticalScrollBar().setValue(self.sheets.top(page))
 
+    def _turn(self) -> None:
+        """Show contents or pages, and there the section that was chosen among the contents."""
+        self._arrange()
+        QTimer.singleShot(0, self, lambda: self._show_section(self.sections.currentRow()))  # when laid out
+
     def _arrange(self) -> None:
         """Contents and pages beside each other where there is room, else one at a time."""
         narrow = self.width() < _ROOMY
@@ -386,11 +393,3 @@ def _told(section: MadeSection) -> Told:
     page = f"page {section.page}" if section.page else ""
     count = {0: "", 1: "1 figure"}.get(section.figures, f"{section.figures} figures")
     return Told(", ".join(filter(None, (page, count))))
-
-
-def _inset(widget: QWidget, right: int = 8) -> QHBoxLayout:
-    """Room beside a widget; its own margins go when it is dressed in other colours."""
-    row = QHBoxLayout()
-    row.setContentsMargins(10, 1, right, 1)
-    row.addWidget(widget)
-    return row

@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 
 from PySide6.QtCore import QObject, Signal
+from PySide6.QtGui import QImage
 
 from models.report.press import Made, Order, Press
 from models.report.watch import Watch
+from workbench.pages.review.sheets import unpacked
 from workbench.runner import Job, Runner
 
 __all__ = ["Make", "Printing"]
@@ -23,13 +26,13 @@ class Printing(QObject):
 
     Signals:
         told(float, str): share that is done, and what comes next.
-        made(object, object): an :class:`Order` and the :class:`Made` that came of it.
+        made(object, object, object): an :class:`Order`, the :class:`Made` that came of it, pictures of pages.
         failed(str): why nothing came of it.
         running_changed: work began or ended.
     """
 
     told = Signal(float, str)
-    made = Signal(object, object)
+    made = Signal(object, object, object)
     failed = Signal(str)
     running_changed = Signal()
 
@@ -56,15 +59,16 @@ class Printing(QObject):
     def start(self, order: Order) -> None:
         """Have an order carried out; one that runs gives way."""
 
-        def work(job: Job) -> Made:
+        def work(job: Job) -> tuple[Made, tuple[QImage, ...]]:
             def tell(share: float, words: str) -> None:
                 job.report(share)
                 self.told.emit(share, words)
 
-            return self._make(order, Watch(tell, lambda: job.cancelled))
+            made = self._make(order, Watch(tell, lambda: job.cancelled))
+            return replace(made, pages=()), tuple(map(unpacked, made.pages))
 
         self._job = self._runner.start(
-            _LANE, _TITLE, work, lambda made: self._end(order, made), self._fail, apart=True
+            _LANE, _TITLE, work, lambda found: self._end(order, *found), self._fail, apart=True
         )
         self.running_changed.emit()
 
@@ -77,10 +81,10 @@ class Printing(QObject):
         """Let go of the process, at the end of the program."""
         self._press.close()
 
-    def _end(self, order: Order, made: Made) -> None:
+    def _end(self, order: Order, made: Made, pages: tuple[QImage, ...]) -> None:
         self._job = None
         self.running_changed.emit()
-        self.made.emit(order, made)
+        self.made.emit(order, made, pages)
 
     def _fail(self, error: Exception) -> None:
         self._job = None

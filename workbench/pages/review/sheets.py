@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QByteArray, QPoint, QRect, QSize, Qt, QTimer
-from PySide6.QtGui import QColor, QImage, QPainter, QPaintEvent, QPixmap, QResizeEvent
+from PySide6.QtCore import QBuffer, QByteArray, QIODevice, QPoint, QRect, QSize, Qt, QTimer
+from PySide6.QtGui import QColor, QImage, QImageReader, QPainter, QPaintEvent, QPixmap, QResizeEvent
 from PySide6.QtWidgets import QScrollArea, QWidget
 
 from workbench.scrolled import scrolled
 from workbench.theme import LIGHT, Theme
 
-__all__ = ["SHARPNESS", "PageSheets", "page_area"]
+__all__ = ["SHARPNESS", "PageSheets", "page_area", "unpacked"]
 
 #: Of the pictures of the pages, dots per inch.
 SHARPNESS = 110.0
@@ -28,12 +28,12 @@ def page_area(sheets: PageSheets) -> QScrollArea:
 
 
 class PageSheets(QWidget):
-    """Draws the pages that are in sight; a picture is unpacked when it is first seen, one at a time."""
+    """Draws the pages that are in sight; one is brought to its size when it is first seen, one at a time."""
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._theme = LIGHT
-        self._pages: tuple[bytes, ...] = ()
+        self._pages: tuple[QImage, ...] = ()
         self._size = QSize(1, 1)
         self._ready: dict[int, QPixmap] = {}
         self.setAccessibleName("Pages of the review")
@@ -43,12 +43,12 @@ class PageSheets(QWidget):
         """How many pages there are."""
         return len(self._pages)
 
-    def show_pages(self, pages: tuple[bytes, ...]) -> None:
-        """Show these pictures, PNG, all of one size."""
+    def show_pages(self, pages: tuple[QImage, ...]) -> None:
+        """Show these pictures, all of one size."""
         self._pages = pages
         self._ready.clear()
         if pages:
-            self._size = _unpacked(pages[0]).size()
+            self._size = pages[0].size()
         self._arrange()
         self.update()
 
@@ -68,15 +68,15 @@ class PageSheets(QWidget):
             self._arrange()
 
     def paintEvent(self, event: QPaintEvent) -> None:
-        painter, sheet, unpacked = QPainter(self), self._sheet(), False
+        painter, sheet, scaled = QPainter(self), self._sheet(), False
         painter.fillRect(event.rect(), QColor(self._theme.panel))
         for number in range(self.count):
             place = QRect(QPoint((self.width() - sheet.width()) // 2, self.top(number + 1)), sheet)
             if not place.intersects(event.rect()):
                 continue
-            if number not in self._ready and not unpacked:
-                self._unpack(number, sheet)
-                unpacked = True
+            if number not in self._ready and not scaled:
+                self._scale(number, sheet)
+                scaled = True
             if number in self._ready:
                 painter.drawPixmap(place, self._ready[number])
             else:
@@ -85,11 +85,11 @@ class PageSheets(QWidget):
             painter.setPen(QColor(self._theme.rule))
             painter.drawRect(place)
 
-    def _unpack(self, number: int, sheet: QSize) -> None:
+    def _scale(self, number: int, sheet: QSize) -> None:
         while len(self._ready) >= _KEPT:
             del self._ready[max(self._ready, key=lambda kept: abs(kept - number))]
         ratio = self.devicePixelRatioF()
-        picture = _unpacked(self._pages[number]).scaled(
+        picture = self._pages[number].scaled(
             sheet * ratio,
             Qt.AspectRatioMode.IgnoreAspectRatio,
             Qt.TransformationMode.SmoothTransformation,
@@ -106,5 +106,10 @@ class PageSheets(QWidget):
         self.setMinimumHeight(self.top(self.count + 1) if self.count else 0)
 
 
-def _unpacked(page: bytes) -> QImage:
-    return QImage.fromData(QByteArray(page))
+def unpacked(page: bytes) -> QImage:
+    """Picture from PNG, in any thread; in two bytes per dot, as a long review has a hundred million dots."""
+    buffer = QBuffer()
+    buffer.setData(QByteArray(page))
+    buffer.open(QIODevice.OpenModeFlag.ReadOnly)
+    # The reader lets other threads go on meanwhile, which QImage.fromData does not.
+    return QImageReader(buffer).read().convertToFormat(QImage.Format.Format_RGB16)

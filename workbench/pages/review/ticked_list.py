@@ -107,7 +107,6 @@ class TickedList(QListWidget):
     def set_theme(self, theme: Theme) -> None:
         """Take the colours of a theme."""
         self._theme = theme
-        self.setStyleSheet(f"TickedList {{ background: transparent; color: {theme.ink}; }}")
         self._dress()
 
     def sizeHint(self) -> QSize:

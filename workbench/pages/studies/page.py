@@ -33,6 +33,7 @@ from models.studies import Cost, Progress, StudyResult, Workers, ask, cost, loca
 from models.study import ResultFile, Study, TunedStart
 from models.units import UnitChoice
 from workbench.document import Document
+from workbench.inset import inset
 from workbench.pages.studies.definition import (
     KINDS_OF_STUDY,
     new_study,
@@ -196,8 +197,8 @@ class StudiesPage(QWidget):
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(0)
         column.addLayout(row)
-        column.addLayout(_inset(self.cost))
-        column.addLayout(_inset(self.message))
+        column.addLayout(inset(self.cost))
+        column.addLayout(inset(self.message))
         return controls
 
     def _arrange(self) -> None:
@@ -229,9 +230,9 @@ class StudiesPage(QWidget):
         names.addWidget(self.title, 1)
         names.addWidget(self.variant, 1)
         column.addLayout(names)
-        inset = QHBoxLayout()
-        inset.setContentsMargins(10, 0, 4, 0)
-        inset.addWidget(self.figures)
+        room = QHBoxLayout()
+        room.setContentsMargins(10, 0, 4, 0)
+        room.addWidget(self.figures)
         numbers_head = QLabel("Numbers that are varied", self)
         for label in (numbers_head, self.figures_head, self.situations_head):
             label.setContentsMargins(10, 4, 0, 0)
@@ -243,14 +244,14 @@ class StudiesPage(QWidget):
         row.addWidget(self.tick_in_editor)
         column.addLayout(row)
         column.addWidget(self.numbers, 3)
-        column.addLayout(_inset(self.faults[self.numbers]))
+        column.addLayout(inset(self.faults[self.numbers]))
         column.addWidget(self.plain)
         column.addWidget(self.figures_head)
-        column.addLayout(inset, 2)
-        column.addLayout(_inset(self.faults[self.figures]))
+        column.addLayout(room, 2)
+        column.addLayout(inset(self.faults[self.figures]))
         column.addWidget(self.situations_head)
         column.addWidget(self.situations)
-        column.addLayout(_inset(self.faults[self.situations]))
+        column.addLayout(inset(self.faults[self.situations]))
         for fault in self.faults.values():
             fault.setWordWrap(True)
             fault.setTextFormat(Qt.TextFormat.PlainText)
@@ -266,7 +267,7 @@ class StudiesPage(QWidget):
         column = QVBoxLayout(side)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(0)
-        column.addLayout(_inset(self.note))
+        column.addLayout(inset(self.note))
         column.addWidget(self.results, 1)
         column.addLayout(end)
         column.addStretch(0)
@@ -646,14 +647,6 @@ class StudiesPage(QWidget):
         for one in (self.message, *self.faults.values()):
             one.setText(words if one is label else "")
             one.setVisible(bool(one.text()))
-
-
-def _inset(label: QLabel) -> QHBoxLayout:
-    """Room beside a label; its own margins go when it is dressed in other colours."""
-    row = QHBoxLayout()
-    row.setContentsMargins(10, 1, 8, 1)
-    row.addWidget(label)
-    return row
 
 
 def _ticking_words(study: Study | None) -> str:
