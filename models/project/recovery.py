@@ -18,10 +18,11 @@ from pathlib import Path
 from threading import Lock as ThreadLock
 from typing import Any
 
+from models.plain_file import read_limited
 from models.project.file import MOST_BYTES, ProjectFileError, dumps, loads
 from models.project.lock import Lock, is_held
 from models.project.project import Project
-from models.project.safe_write import TEMPORARY, read_limited, write_safely
+from models.project.safe_write import TEMPORARY, write_safely
 
 __all__ = ["Autosave", "Session", "discard", "pending"]
 

@@ -8,7 +8,9 @@ import stat
 from contextlib import suppress
 from pathlib import Path
 
-__all__ = ["TEMPORARY", "read_limited", "write_safely"]
+from models.plain_file import read_beginning
+
+__all__ = ["TEMPORARY", "write_safely"]
 
 #: Pattern of the temporary files; one is left behind only by a program that was killed.
 TEMPORARY = ".corduroy-*.tmp"
@@ -29,35 +31,13 @@ def write_safely(path: Path, data: bytes, previous: Path | None = None) -> None:
     Raises:
         OSError: the file could not be written; the old one is untouched and nothing is left behind.
     """
-    old = _read(path) if path.exists() else None
+    old = read_beginning(path) if path.exists() else None
     if old is not None and not os.access(path, os.W_OK):
         raise PermissionError("the file is write-protected")
     if previous is not None and old is not None and old != data:
         _replace(previous, old, like=path)
     _replace(path, data, like=None if old is None else path)
     _sync_folder(path.parent)
-
-
-def read_limited(path: Path, limit: int) -> bytes:
-    """Content of a plain file of at most ``limit`` bytes.
-
-    Raises:
-        OSError: it cannot be read, is no plain file, or is larger.
-    """
-    data = _read(path, limit + 1)
-    if len(data) > limit:
-        raise OSError(f"it is larger than the {limit / 1e6:.0f} MB allowed")
-    return data
-
-
-def _read(path: Path, most: int = -1) -> bytes:
-    kind = path.stat().st_mode
-    if stat.S_ISDIR(kind):
-        raise IsADirectoryError("it is a folder")
-    if not stat.S_ISREG(kind):  # a pipe or a device could block or never end
-        raise OSError("it is not a plain file")
-    with path.open("rb") as file:
-        return file.read(most)
 
 
 def _replace(path: Path, data: bytes, like: Path | None) -> None:

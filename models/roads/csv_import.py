@@ -10,6 +10,7 @@ import csv
 import math
 import os
 import re
+from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -17,6 +18,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from models.errors import InputError
+from models.plain_file import read_beginning, read_limited
 from models.roads.prepare import RawRoad
 from models.units import factor
 
@@ -106,7 +108,7 @@ def inspect_csv(path: str | os.PathLike[str]) -> CsvGuess:
         InputError: the file cannot be read, or no line of it is numbers.
     """
     name = Path(path).name
-    content = _content(path, 4_000_000)
+    content = _content(path, read_beginning, 4_000_000)
     text, encoding = _decoded(content)
     lines = text.splitlines()[:_SAMPLE_LINES]
     delimiter, decimal, head = _layout(name, lines)
@@ -138,7 +140,7 @@ def read_csv(path: str | os.PathLike[str], choice: CsvChoice) -> RawRoad:
     """
     name = Path(path).name
     try:
-        text = _content(path, MOST_BYTES).decode(choice.encoding)
+        text = _content(path, read_limited, MOST_BYTES).decode(choice.encoding)
     except (UnicodeDecodeError, LookupError) as error:
         raise InputError.of(name, "", f"the file is no text in {choice.encoding}: {error}") from error
     wanted = [column for column in (choice.distance, choice.left, choice.right) if column is not None]
@@ -174,16 +176,13 @@ def _road(name: str, values: Array, choice: CsvChoice) -> RawRoad:
 # -- bytes and cells --------------------------------------------------------------------------------------
 
 
-def _content(path: str | os.PathLike[str], most: int) -> bytes:
-    name = Path(path).name
+def _content(
+    path: str | os.PathLike[str], read: Callable[[str | os.PathLike[str], int], bytes], most: int
+) -> bytes:
     try:
-        with Path(path).open("rb") as opened:
-            content = opened.read(most + 1)
+        return read(path, most)
     except (OSError, ValueError) as error:
-        raise InputError.of(name, "", f"the file cannot be read: {error}") from error
-    if len(content) > most and most == MOST_BYTES:
-        raise InputError.of(name, "", f"the file is larger than the {MOST_BYTES // 10**6} MB allowed")
-    return content[:most]
+        raise InputError.of(Path(path).name, "", f"the file cannot be read: {error}") from error
 
 
 def _decoded(content: bytes) -> tuple[str, str]:

@@ -17,6 +17,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from models.errors import InputError
+from models.plain_file import read_limited
 from models.roads.prepare import RawRoad
 
 __all__ = ["MOST_BYTES", "CurvedGrid", "parse_opencrg", "read_opencrg", "tracks"]
@@ -62,9 +63,7 @@ def read_opencrg(path: str | os.PathLike[str]) -> CurvedGrid:
     """
     name = Path(path).name
     try:
-        if Path(path).stat().st_size > MOST_BYTES:
-            raise InputError.of(name, "", f"the file is larger than the {MOST_BYTES // 10**6} MB allowed")
-        content = Path(path).read_bytes()
+        content = read_limited(path, MOST_BYTES)
     except (OSError, ValueError) as error:
         raise InputError.of(name, "", f"the file cannot be read: {error}") from error
     try:
