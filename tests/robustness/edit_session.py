@@ -9,7 +9,7 @@ from random import Random
 from typing import Any
 
 from models.errors import InputError
-from models.fields import Path, follow, replaced
+from models.fields import Path, replaced
 from models.project import (
     Project,
     Variant,

@@ -1,4 +1,4 @@
-"""Random values for any field of a project, made from what the field says of itself, right ones and wrong ones."""
+"""Random values, right and wrong, for any field of a project, made from what the field says of itself."""
 
 from __future__ import annotations
 
