@@ -11,6 +11,8 @@ from __future__ import annotations
 import json
 import os
 from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from functools import cache
 from itertools import islice
 from pathlib import Path
 from typing import Annotated, Any, get_args, get_origin
@@ -153,37 +155,72 @@ def _damaged(count: int) -> Problem:
     return Problem("", "", f"the file is damaged: {count} of its fields are wrong")
 
 
+@dataclass(frozen=True, slots=True)
+class _Held:
+    """What a file has to say of one field of a part.
+
+    Attributes:
+        name: of the field.
+        words: its name for a reader.
+        stated: whether it has to be there though the program has a default for it.
+        many: whether it is a list.
+        parts: data models that it or its entries may be, by their kind where there are several.
+    """
+
+    name: str
+    words: str
+    stated: bool
+    many: bool
+    parts: dict[str, type[BaseModel]]
+
+    def part(self, content: object) -> type[BaseModel] | None:
+        """Data model that this content stands for."""
+        if len(self.parts) < 2:
+            return next(iter(self.parts.values()), None)
+        kind = content.get("kind") if isinstance(content, dict) else None
+        return self.parts.get(kind) if isinstance(kind, str) else None
+
+
 def _missing(part: type[BaseModel], content: object, above: str) -> Iterator[Problem]:
     """Fields that the program could fill in from its defaults but that the file has to state."""
     if not isinstance(content, dict):
         return
-    for name, field in part.model_fields.items():
-        where = f"{above}{name.replace('_', ' ')}"
-        if name in content:
-            yield from _missing_inside(field.annotation, content[name], where)
-        elif not field.is_required() and field.exclude_if is None and (part, name) not in _ADDED:
-            # A required one is reported by the check of the fields; one that is left out of files says by
-            # its absence that the part is absent.
-            yield Problem(where, "", "the field is missing")
+    for field in _fields_held(part):
+        if field.name not in content:
+            if field.stated:
+                yield Problem(above + field.words, "", "the field is missing")
+        elif field.parts:
+            yield from _missing_inside(field, content[field.name], above + field.words)
 
 
-def _missing_inside(annotation: Any, value: object, where: str) -> Iterator[Problem]:
-    if get_origin(annotation) is tuple:
-        items = enumerate(value, 1) if isinstance(value, list) else ()
-        for number, item in items:
-            yield from _missing_inside(get_args(annotation)[0], item, f"{where} > {number}")
-    elif (part := _part(annotation, value)) is not None:
+def _missing_inside(field: _Held, value: object, where: str) -> Iterator[Problem]:
+    entries = enumerate(value, 1) if field.many and isinstance(value, list) else ()
+    for number, entry in entries:
+        if (part := field.part(entry)) is not None:
+            yield from _missing(part, entry, f"{where} > {number} > ")
+    if not field.many and (part := field.part(value)) is not None:
         yield from _missing(part, value, f"{where} > ")
 
 
-def _part(annotation: Any, content: object) -> type[BaseModel] | None:
-    """Data model that ``content`` of a field stands for; of several, the one of its kind."""
-    if get_origin(annotation) is Annotated:  # the items of a list of several kinds
-        return _part(get_args(annotation)[0], content)
-    parts = [one for one in (annotation, *get_args(annotation)) if _is_part(one)]
-    if len(parts) > 1 and isinstance(content, dict):
-        parts = [one for one in parts if one.model_fields["kind"].default == content.get("kind")]
-    return parts[0] if len(parts) == 1 else None
+@cache
+def _fields_held(part: type[BaseModel]) -> tuple[_Held, ...]:
+    held = []
+    for name, field in part.model_fields.items():
+        many = get_origin(field.annotation) is tuple
+        inside = get_args(field.annotation)[0] if many else field.annotation
+        if get_origin(inside) is Annotated:  # the entries of a list of several kinds
+            inside = get_args(inside)[0]
+        parts = [one for one in (inside, *get_args(inside)) if _is_part(one)]
+        # A required one is reported by the check of the fields; one that is left out of files says by its
+        # absence that the part is absent.
+        stated = not field.is_required() and field.exclude_if is None and (part, name) not in _ADDED
+        by_kind = {_kind(one) if len(parts) > 1 else "": one for one in parts}
+        held.append(_Held(name, name.replace("_", " "), stated, many, by_kind))
+    return tuple(held)
+
+
+def _kind(part: type[BaseModel]) -> str:
+    return str(part.model_fields["kind"].default)
 
 
 def _is_part(annotation: Any) -> bool:
