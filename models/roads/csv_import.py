@@ -53,6 +53,8 @@ _ROLES = {
     "left": re.compile(r"left|links|gauche|^l\b|^l_|_l\b|_l_|lwp|^zl"),
     "right": re.compile(r"right|rechts|droite|^r\b|^r_|_r\b|_r_|rwp|^zr"),
 }
+# Beyond this nothing is a distance or a height, in whatever unit.
+_WILD = 1e9
 # Heights that leave their line by more than this are no metres.
 _HIGHEST_METRES = 5.0
 
@@ -225,7 +227,7 @@ def _value(name: str, number: int, column: int, cell: str, choice: CsvChoice) ->
         return float("nan")
     text = _with_point(cell, choice.decimal)
     value = float(text.replace("−", "-")) if _NUMBER.fullmatch(text) else math.inf
-    if math.isinf(value):
+    if abs(value) > _WILD:
         reason = f"line {number}, column {column + 1}: '{cell[:20]}' is no number"
         raise InputError.of(name, cell, f"{reason} with a decimal {DECIMALS[choice.decimal]}")
     return value
