@@ -135,14 +135,20 @@ def _autosave(file: Path) -> Autosave:
         # Text inside text: quotes, line ends and letters beyond ASCII are escaped once more.
         content: Any = json.loads(read_limited(file, 6 * MOST_BYTES))
         written = datetime.fromisoformat(content["saved_at"]).astimezone(UTC)
-        path = None if content["path"] is None else Path(content["path"])
+        path = None if content["path"] is None else _whole_path(content["path"])
         if (content["format"], content["version"]) != (_FORMAT, _VERSION):
             raise ValueError(f"it is no autosave of version {_VERSION}")
         if content["sha256"] != _digest(content["project"]):
             raise ValueError("its checksum does not agree with its content")
         return Autosave(file, written, path, loads(content["project"]))
     except (OSError, ValueError, TypeError, KeyError, AttributeError, OverflowError, RecursionError) as error:
-        return Autosave(file, written, path, None, f"the recovery copy is damaged: {error}")
+        return Autosave(file, written, path, None, f"the recovery copy is damaged: {str(error)[:500]}")
+
+
+def _whole_path(text: str) -> Path | None:
+    """The path as it was written; None for one that says another file in each folder."""
+    path = Path(text)
+    return path if path.is_absolute() else None
 
 
 def _digest(text: str) -> str:

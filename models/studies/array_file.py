@@ -46,5 +46,5 @@ def _check_header(file: Any, name: str, kind: np.dtype[Any], size: int) -> None:
     shape, _, dtype = np.lib.format.read_array_header_1_0(file)
     if dtype != kind:
         raise ValueError(f"'{name}' holds {dtype}, not {kind}")
-    if prod(shape) * kind.itemsize != size - file.tell():
+    if min(shape, default=0) < 0 or prod(shape) * kind.itemsize != size - file.tell():
         raise ValueError(f"'{name}' is not as long as it says")

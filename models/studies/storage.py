@@ -24,6 +24,7 @@ from models.errors import InputError, Problem, input_error
 from models.figure import Better, Figure
 from models.plain_file import read_limited
 from models.project import SUFFIX, Project
+from models.project.checked_json import parse_json
 from models.project.safe_write import write_safely
 from models.run import Run
 from models.studies.array_file import read_arrays
@@ -53,6 +54,7 @@ FORMAT_VERSION = 1
 FOLDER_SUFFIX = ".studies"
 
 _MOST_BYTES = 2_000_000_000
+_MOST_REASONS = 100_000_000  # one for each car that was refused
 _ARRAYS = {"about": np.uint8, "rows": np.float64, "values": np.float64, "state": np.uint8}
 _STUDY: TypeAdapter[Study] = TypeAdapter(Study)
 _DAMAGED = "the file of results is damaged"
@@ -179,7 +181,7 @@ def parse_result(data: bytes, name: str = "result") -> StudyResult:
     """
     try:
         arrays = read_arrays(data, _ARRAYS, _MOST_BYTES)
-        about = json.loads(arrays["about"].tobytes().decode())
+        about = parse_json(arrays["about"].tobytes().decode(), _MOST_REASONS, 2 * _MOST_REASONS)
         return _result(about, arrays["rows"], arrays["values"], arrays["state"])
     except ValidationError as error:
         raise ResultFileError(*input_error(error, (name,)).problems) from error
