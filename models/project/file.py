@@ -23,7 +23,7 @@ from models.errors import InputError, Problem, input_error
 from models.plain_file import read_limited
 from models.project.checked_json import parse_json
 from models.project.project import Project
-from models.project.safe_write import write_safely
+from models.project.safe_write import sweep, write_safely
 from models.project.variant import Variant
 from models.vehicle import Vehicle
 
@@ -103,6 +103,7 @@ def save(project: Project, path: str | os.PathLike[str]) -> None:
     try:
         target = Path(path).resolve()
         write_safely(target, dumps(project).encode(), previous=target.with_name(target.name + ".bak"))
+        sweep(target.parent)
     except (OSError, ValueError, RuntimeError) as error:  # RuntimeError: links in a circle
         reason = f"the project is not saved: {_reason(error)}. The file is as it was before"
         raise ProjectFileError.of(Path(path).name, "", reason) from error

@@ -22,7 +22,7 @@ from models.plain_file import read_limited
 from models.project.file import MOST_BYTES, ProjectFileError, dumps, loads
 from models.project.lock import Lock, is_held
 from models.project.project import Project
-from models.project.safe_write import TEMPORARY, write_safely
+from models.project.safe_write import DAY, sweep, write_safely
 
 __all__ = ["Autosave", "Session", "discard", "pending"]
 
@@ -30,7 +30,6 @@ _FORMAT = "corduroy autosave"
 _VERSION = 1
 _SUFFIX = ".autosave"
 _LOCK = ".lock"
-_DAY = 86400.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -172,7 +171,8 @@ def _sweep(folder: Path) -> None:
         for file in folder.glob(f"*{_LOCK}")
         if not file.with_suffix(_SUFFIX).exists() and not is_held(file)
     ]
-    for file in (*locks, *folder.glob(TEMPORARY)):
-        if _changed_at(file) < time.time() - _DAY:
+    for file in locks:
+        if _changed_at(file) < time.time() - DAY:
             with suppress(OSError):  # left for the next time
                 file.unlink(missing_ok=True)
+    sweep(folder)

@@ -87,7 +87,9 @@ def save_result(result: StudyResult, path: str | os.PathLike[str]) -> ResultFile
         target.parent.mkdir(parents=True, exist_ok=True)
         write_safely(target.resolve(), data)
     except OSError as error:
-        raise ResultFileError.of(target.name, "", f"the results are not saved: {error}") from error
+        raise ResultFileError.of(
+            target.name, "", f"the results are not saved: {error.strerror or error}"
+        ) from error
     return ResultFile(file=target.name, checksum=hashlib.sha256(data).hexdigest(), inputs=result.asked.inputs)
 
 
