@@ -195,10 +195,10 @@ def header(shape: str, dtype: str = "'<f8'") -> bytes:
     ("changed", "reason"),
     [
         ({"values": header("(10000000000000,)")}, "not as long as it says"),
-        ({"rows": header("(-1, -1)") + b"0" * 8}, "not as long as it says"),
-        ({"rows": header("(1000000,)", "'|i1'") + bytes(1_000_000)}, "holds int8, not float64"),
-        ({"rows": header("(1,)", "'|O'") + b"\x80\x04K\x01."}, "damaged"),
-        ({"values": header("__import__('os').getpid()")}, "damaged"),
+        ({"rows": header("(-1, -1)") + b"0" * 8}, "no array that this program wrote"),
+        ({"rows": header("(1000000,)", "'|i1'") + bytes(1_000_000)}, "holds .i1, not <f8"),
+        ({"rows": header("(1,)", "'|O'") + b"\x80\x04K\x01."}, "no array that this program wrote"),
+        ({"values": header("__import__('os').getpid()")}, "no array that this program wrote"),
         ({"values": b"\x93NUMPY\x02\x00" + b"\xff" * 4}, "no array that this program wrote"),
         ({"about": header("(0,)", "'|u1'")}, "damaged"),
     ],
@@ -214,7 +214,7 @@ def test_a_small_file_that_unpacks_to_much_takes_no_memory(result: StudyResult) 
     bomb = archive(result, values=header("(25000000,)", "'|i1'") + bytes(25_000_000))
     assert len(bomb) < 100_000
     tracemalloc.start()
-    with pytest.raises(ResultFileError, match="holds int8"):
+    with pytest.raises(ResultFileError, match=r"holds .i1"):
         parse_result(bomb)
     used = tracemalloc.get_traced_memory()[1]
     tracemalloc.stop()
