@@ -75,9 +75,8 @@ class EditSession:
             self.crash: 0.05,
         }
         act = random.choices(list(acts), list(acts.values()))[0]
-        before, announced = self.document.project, self._announced
         act(random)
-        self._check(before, announced)
+        self._check()
 
     # -- what a user does -----------------------------------------------------------------------------
 
@@ -219,6 +218,7 @@ class EditSession:
 
     def _edit(self, path: Path, value: object, gesture: int | None = None) -> None:
         before, area = self.document.project, str(path[0])
+        self._announced = 0
         try:
             self.document.edit(path, value, gesture)
         except InputError as error:
@@ -229,6 +229,7 @@ class EditSession:
 
     def _apply(self, area: str, change: Callable[[Project], Project]) -> None:
         before = self.document.project
+        self._announced = 0
         try:
             after = change(before)
         except InputError as error:
@@ -239,13 +240,16 @@ class EditSession:
 
     def _was_refused(self, area: str, before: Project, error: InputError) -> None:
         assert self.document.project is before
+        assert self._announced == 0
         assert all(problem.field and problem.reason for problem in error.problems), error.problems
         assert len(str(error)) < 20_000, "nobody reads that"
         self.refused[area] += 1
 
     def _was_taken(self, area: str, after: Project, key: tuple[Path, int] | None) -> None:
         if after == self.states[self.at]:
+            assert self._announced == 0
             return
+        assert self._announced == 1
         self.taken[area] += 1
         if self.saved is not None and self.saved > self.at:
             self.saved = None
@@ -260,7 +264,7 @@ class EditSession:
         self.keys.append(key)
         self.at += 1
 
-    def _check(self, before: Project, announced: int) -> None:
+    def _check(self) -> None:
         project, stack = self.document.project, self.document.undo_stack
         assert project == self.states[self.at]
         assert (stack.index(), stack.count()) == (self.at, len(self.states) - 1)
@@ -271,8 +275,6 @@ class EditSession:
         assert (
             self.document.value(self.document.candidate_path()) is project.variant(project.candidate).vehicle
         )
-        if project is before:
-            return
         assert project.load.name == project.load_case
 
     def check_whole(self) -> None:

@@ -6,6 +6,7 @@ It forks, which a process with a window should not: ``kill_savers.py random|each
 from __future__ import annotations
 
 import itertools
+import json
 import os
 import signal
 import sys
@@ -107,8 +108,8 @@ def at_each_line(folder: Path) -> Counter[str]:
                 sys.settrace(trace)
                 saving(folder, session, PROJECTS[1])
 
-            save(PROJECTS[1], folder / "car.corduroy")
-            save(PROJECTS[0], folder / "car.corduroy")
+            if load(folder / "car.corduroy") != PROJECTS[0]:
+                save(PROJECTS[0], folder / "car.corduroy")
             ended = forked(work)
             check(folder, f"at line {last} of {saving.__name__}", found)
             if ended == 0:
@@ -121,4 +122,4 @@ if __name__ == "__main__":
     place = Path(sys.argv[2])
     for first in reversed(PROJECTS):
         save(first, place / "car.corduroy")
-    print(dict(at_each_line(place) if sys.argv[1] == "each" else at_random(place, int(sys.argv[3]))))
+    print(json.dumps(at_each_line(place) if sys.argv[1] == "each" else at_random(place, int(sys.argv[3]))))

@@ -2,34 +2,22 @@
 
 from __future__ import annotations
 
-import ast
+import json
 import os
-import subprocess
-import sys
 from pathlib import Path
 
 import pytest
 
 from models.project import new_project, save
 from models.project.safe_write import TEMPORARY
+from tests.robustness.apart import output_of
 
 KILLS = int(os.environ.get("CORDUROY_KILLS", "200"))
-ROOT = Path(__file__).parents[2]
 
 
 def after_killing(folder: Path, *how: str) -> dict[str, int]:
     """What was found after the kills, counted."""
-    program = Path(__file__).with_name("kill_savers.py")
-    ended = subprocess.run(
-        [sys.executable, str(program), how[0], str(folder), *how[1:]],
-        env={**os.environ, "PYTHONPATH": str(ROOT)},
-        capture_output=True,
-        text=True,
-        timeout=600,
-        check=False,
-    )
-    assert ended.returncode == 0, ended.stderr
-    found: dict[str, int] = ast.literal_eval(ended.stdout)
+    found: dict[str, int] = json.loads(output_of("kill_savers.py", how[0], str(folder), *how[1:]))
     return found
 
 

@@ -4,15 +4,12 @@ from __future__ import annotations
 
 import ast
 import json
-import os
-import subprocess
-import sys
 from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
 
-ROOT = Path(__file__).parents[2]
+from tests.robustness.apart import ROOT, output_of
 
 #: Modules that run what they read or start other programs, and languages that name what is to be run.
 MODULES = {
@@ -105,17 +102,7 @@ def test_what_is_looked_for_is_found(text: str, suspect: str) -> None:
 
 def test_hostile_files_are_read_and_nothing_else(tmp_path: Path) -> None:
     """Each event that Python tells of: imports, compiling, opening, programs, sockets, unpickling."""
-    program = Path(__file__).with_name("watched_opening.py")
-    watched = subprocess.run(
-        [sys.executable, str(program), str(tmp_path)],
-        env={**os.environ, "PYTHONPATH": str(ROOT)},
-        capture_output=True,
-        text=True,
-        timeout=300,
-        check=False,
-    )
-    assert watched.returncode == 0, watched.stderr
-    told = json.loads(watched.stdout.splitlines()[-1])
+    told = json.loads(output_of("watched_opening.py", str(tmp_path)))
     assert not told["flag"]
     assert told["opened"] > 500
     # Whether a program holds the lock of its copy is found out by trying to lock it.
