@@ -13,19 +13,21 @@ import io
 import json
 import os
 import re
-import zipfile
 from dataclasses import asdict
 from pathlib import Path
-from typing import Any
+from typing import Any, get_args
 
 import numpy as np
 from pydantic import TypeAdapter, ValidationError
 
 from models.errors import InputError, Problem, input_error
-from models.figure import Figure
+from models.figure import Better, Figure
+from models.plain_file import read_limited
 from models.project import SUFFIX, Project
-from models.project.safe_write import read_limited, write_safely
+from models.project.checked_json import parse_json
+from models.project.safe_write import write_safely
 from models.run import Run
+from models.studies.array_file import read_arrays
 from models.studies.asked import Asked, Situated, Wanted, places_of
 from models.studies.columns import MISSING, REFUSED, Columns
 from models.studies.result import StudyResult
@@ -52,6 +54,8 @@ FORMAT_VERSION = 1
 FOLDER_SUFFIX = ".studies"
 
 _MOST_BYTES = 2_000_000_000
+_MOST_REASONS = 100_000_000  # one for each car that was refused
+_ARRAYS = {"about": np.uint8, "rows": np.float64, "values": np.float64, "state": np.uint8}
 _STUDY: TypeAdapter[Study] = TypeAdapter(Study)
 _DAMAGED = "the file of results is damaged"
 
@@ -83,7 +87,9 @@ def save_result(result: StudyResult, path: str | os.PathLike[str]) -> ResultFile
         target.parent.mkdir(parents=True, exist_ok=True)
         write_safely(target.resolve(), data)
     except OSError as error:
-        raise ResultFileError.of(target.name, "", f"the results are not saved: {error}") from error
+        raise ResultFileError.of(
+            target.name, "", f"the results are not saved: {error.strerror or error}"
+        ) from error
     return ResultFile(file=target.name, checksum=hashlib.sha256(data).hexdigest(), inputs=result.asked.inputs)
 
 
@@ -176,13 +182,9 @@ def parse_result(data: bytes, name: str = "result") -> StudyResult:
         ResultFileError: it is damaged.
     """
     try:
-        with zipfile.ZipFile(io.BytesIO(data)) as archive:
-            if sum(item.file_size for item in archive.infolist()) > _MOST_BYTES:
-                raise ResultFileError.of(name, "", "the file of results unpacks to more than is allowed")
-        with np.load(io.BytesIO(data), allow_pickle=False) as content:
-            about = json.loads(content["about"].astype(np.uint8).tobytes().decode())
-            rows, values, state = (content[key] for key in ("rows", "values", "state"))
-        return _result(about, rows, values, state)
+        arrays = read_arrays(data, _ARRAYS, _MOST_BYTES)
+        about = parse_json(arrays["about"].tobytes().decode(), _MOST_REASONS, 2 * _MOST_REASONS)
+        return _result(about, arrays["rows"], arrays["values"], arrays["state"])
     except ValidationError as error:
         raise ResultFileError(*input_error(error, (name,)).problems) from error
     except InputError as error:
@@ -246,9 +248,9 @@ def _result(about: dict[str, Any], rows: Any, values: Any, state: Any) -> StudyR
         inputs=str(about["inputs"]),
     )
     columns = Columns(
-        np.asarray(rows, dtype=float),
-        np.asarray(values, dtype=float),
-        np.asarray(state, dtype=np.uint8),
+        rows,
+        values,
+        state,
         {int(row): str(reason) for row, reason in about["reasons"].items()},
     )
     _check_shapes(asked, columns)
@@ -256,9 +258,12 @@ def _result(about: dict[str, Any], rows: Any, values: Any, state: Any) -> StudyR
 
 
 def _figure(content: dict[str, Any]) -> Figure:
-    figure = Figure(**content)
-    if figure.kind not in KINDS or not all(isinstance(text, str) for text in (figure.key, figure.label)):
+    figure = Figure(**{**content, "value": 0.0})
+    texts = (figure.key, figure.label, figure.kind, figure.meaning, figure.better, figure.group)
+    if not all(isinstance(text, str) for text in texts) or figure.kind not in KINDS:
         raise ValueError("a figure of no known kind")
+    if figure.better not in get_args(Better):
+        raise ValueError("a figure of which no way is better")
     return figure
 
 
