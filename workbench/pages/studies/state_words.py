@@ -1,0 +1,53 @@
+"""Words for what is known of a study: its cost, what came of it, how long it takes."""
+
+from __future__ import annotations
+
+import re
+
+from models.studies import Cost, StudyResult
+from models.study import Study
+
+__all__ = ["cost_words", "duration", "result_notes", "ticking_words"]
+
+_NUMBER = re.compile(r"[-−+]?\d[\d.,]*(e[-+]?\d+)?")
+
+
+def cost_words(cost: Cost, targets: int) -> str:
+    """What a study will take, and how many targets judge it."""
+    of_targets = "no target" if targets == 0 else "1 target" if targets == 1 else f"{targets} targets"
+    judged = "" if cost.judgements == cost.cars else f" ({cost.judgements:,} judgements)"
+    return f"{cost.cars:,} cars{judged}, about {duration(cost.seconds)}; {of_targets} in reach."
+
+
+def result_notes(result: StudyResult, running: bool) -> list[str]:
+    """Lines on a result that is not whole, and on cars that were refused."""
+    notes = []
+    if not result.finished and not running:
+        notes.append(f"Stopped after {result.columns.done:,} of {result.total:,} cars; what came is kept.")
+    if result.columns.refused:
+        notes.append(f"{result.columns.refused:,} cars were refused:")
+        alike: dict[str, list[tuple[str, int]]] = {}
+        for reason, count in result.refusals().items():  # each tells a value of its own
+            alike.setdefault(_NUMBER.sub("", reason), []).append((" ".join(reason.split()), count))
+        kinds = sorted(alike.values(), key=lambda own: -sum(count for _, count in own))
+        for own in kinds[:3]:
+            such = " such as" if len(own) > 1 else ""
+            notes.append(f"{sum(count for _, count in own):,} ×{such} {own[0][0]}")
+    return notes
+
+
+def ticking_words(study: Study | None) -> str:
+    """What a tick beside a number of the car does."""
+    if study is None:
+        return "The first tick begins a study of sensitivity."
+    takes = {"sweep": ", which varies one", "map": ", which varies two"}.get(study.kind, "")
+    return f"Ticked: numbers of the study “{study.name}”{takes}."
+
+
+def duration(seconds: float) -> str:
+    """A time for a reader."""
+    if seconds < 1:
+        return "1 s"
+    if seconds < 100:
+        return f"{seconds:.0f} s"
+    return f"{seconds / 60:.0f} min" if seconds < 6000 else f"{seconds / 3600:.1f} h"
