@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import Qt, Signal
+from collections.abc import Iterator
+
+from PySide6.QtCore import Qt, QTimer, Signal
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QComboBox, QGridLayout, QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidget
 
@@ -48,6 +50,11 @@ class ResultView(QWidget):
         self._theme = LIGHT
         self._pairs: tuple[tuple[int, int], ...] = ()
         self._places: list[tuple[TitledChart, int, int, int]] = []
+        #: What is left of putting a drawing on the screen; a piece of it in each turn of the event loop.
+        self._pieces: Iterator[None] = iter(())
+        self._turn = QTimer(self)
+        self._turn.setInterval(1)  # of no length it would come before all others
+        self._turn.timeout.connect(self._next_piece)
         self.result: StudyResult | None = None
         #: Number of the car that is chosen; -1 for none.
         self.row, self._picked = -1, -1
@@ -118,6 +125,8 @@ class ResultView(QWidget):
         )
         self.result = result
         if not same:
+            self._runner.cancel(_LANE)
+            self._turn.stop()
             self._picked, self.row, self.brushed = -1, -1, ()
             self.words.hide()
             self.table.hide()
@@ -185,25 +194,36 @@ class ResultView(QWidget):
         self._runner.start(_LANE, "", work, self._show, self._failed)
 
     def _show(self, found: Drawn) -> None:
-        self._pairs = found.pairs
+        """Begin to put a drawing on the screen."""
+        self._pieces = self._put(found)
+        self._turn.start()
+
+    def _next_piece(self) -> None:
+        if next(self._pieces, self) is self:
+            self._turn.stop()
+
+    def _put(self, found: Drawn) -> Iterator[None]:
+        """Put a drawing on the screen, in pieces that each take less than a frame: a chart is ten milliseconds
+        of widgets when it is first needed, and some more in curves."""
         while len(self.views) < len(found.charts):
             self._add_view()
+            yield
+        self._pairs = found.pairs
+        for number, (view, chart) in enumerate(zip(self.views, found.charts, strict=False)):
+            least = max(_LEAST if number else _FIRST, _AROUND_BARS + _BAR * len(chart.y.names))
+            view.setMinimumHeight(least)
+            view.view.brushing = number < len(found.pairs)
+            view.set_chart(chart)
+            yield
         for number, view in enumerate(self.views):
-            on = number < len(found.charts)
-            if on:
-                chart = found.charts[number]
-                view.setMinimumHeight(
-                    max(_LEAST if number else _FIRST, _AROUND_BARS + _BAR * len(chart.y.names))
-                )
-                view.view.brushing = number < len(found.pairs)
-                view.set_chart(chart)
-            view.setVisible(on)
+            view.setVisible(number < len(found.charts))
         for number, share in enumerate((3, 2, 0) if found.charts else (0, 2, 3)):
             self._inside.setStretch(number, share)
         self._arrange()
         self.words.setText(found.words)
         self.words.setVisible(bool(found.words))
         self.unbrush.setVisible(bool(self.brushed))
+        yield
         self.table.setVisible(found.sheet is not None)
         if found.sheet is not None:
             by_figure = isinstance(found.result.asked.study, (Sensitivity, GlobalSensitivity))
