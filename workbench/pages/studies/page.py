@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 
 from PySide6.QtCore import Qt, QTimer, Signal
 from PySide6.QtGui import QResizeEvent, QShowEvent
@@ -11,7 +12,7 @@ from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QSplitter, QVBox
 from models.analysis import Analysis
 from models.charts import Chart
 from models.judge.figures import key_figures
-from models.studies import StudyResult, Workers, local_workers
+from models.studies import Asked, Cost, StudyResult, Workers, cost, local_workers
 from models.study import ResultFile, Study
 from models.units import UnitChoice
 from workbench.document import Document
@@ -31,7 +32,7 @@ from workbench.theme import Theme, small_font
 
 __all__ = ["StudiesPage"]
 
-_LANE = "study look"
+_LOOK, _COST = "study look", "study cost"
 # Pause after an edit before the cost is estimated, ms.
 _SETTLED = 250
 _DEFINITION = 430
@@ -72,6 +73,9 @@ class StudiesPage(QWidget):
         self._document, self._runner = document, runner
         self._candidate: Analysis | None = None
         self._look: StudyLook | None = None
+        self._cost: Cost | None = None
+        # File of the results on show; None where they are in none.
+        self._kept: ResultFile | None = None
         self._told: Study | None = None
         self._split = False
         self.runs = StudyRuns(document, runner, open_workers, self)
@@ -232,12 +236,14 @@ class StudiesPage(QWidget):
     def _open(self) -> None:
         self.chosen.choose("")
         self._forget()
-        self.runs.stop()
+        self.runs.drop()
         self._follow()
 
     def _forget(self) -> None:
         """Show nothing of what was known of another study."""
-        self._look = None
+        self._look = self._cost = self._kept = None
+        self._runner.cancel(_LOOK)
+        self._runner.cancel(_COST)
         self._say("")
         self.results.show_result(None)
 
@@ -259,22 +265,55 @@ class StudiesPage(QWidget):
             self._settled.start()
 
     def _take_a_look(self) -> None:
-        """Estimate the cost, and read the results that are kept, in the worker thread."""
-        study, project = self.study, self._document.project
+        """Look the study up, and read the results that are kept, in the worker thread."""
+        study, project, known = self.study, self._document.project, self._kept
         if study is None or not self.isVisible():
             return
         folders = results_folder(self._document.path), results_folder(None)
-        workers, known = self.runs.workers, self._look.study.result if self._look is not None else None
 
         def work(job: Job) -> StudyLook:
-            return looked_at(project, study, workers, folders, known, job)
+            return looked_at(project, study, folders, known)
 
-        self._runner.start(_LANE, "", work, self._looked, _raise)
+        self._runner.start(_LOOK, "", work, self._looked, _raise)
 
     def _looked(self, look: StudyLook) -> None:
-        self._look = look
-        if look.result is not None and self.runs.running != self.chosen.name:
-            self.results.show_result(look.result)
+        if look.study != self.study:
+            return  # the next look is on its way
+        before, self._look = self._look, look
+        if self.runs.running != self.chosen.name:
+            undone = look.study.result is None and self._kept is not None
+            if look.result is not None or undone:
+                self._kept = look.study.result
+                self.results.show_result(look.result)
+            self._judge_again(look)
+        if look.asked is not None:
+            if before is None or before.asked is None or before.asked.inputs != look.asked.inputs:
+                self._cost = None
+            if self._cost is None:
+                self._estimate(look.asked)
+        self._show_state()
+
+    def _judge_again(self, look: StudyLook) -> None:
+        """Judge results by the targets as they stand now, where these have not steered a search."""
+        result, asked = self.results.result, look.asked
+        if result is None or asked is None or not look.is_of(result):
+            return
+        if result.asked.wanted != asked.wanted:
+            self.results.show_result(replace(result, asked=asked))
+
+    def _estimate(self, asked: Asked) -> None:
+        """Estimate the cost beside the worker thread, which others wait for; not while a study runs."""
+        workers = self.runs.workers
+        if self.runs.running:
+            return
+
+        def work(job: Job) -> Cost:
+            return cost(asked, workers, lambda: job.cancelled)
+
+        self._runner.start(_COST, "", work, self._estimated, _raise, apart=True)
+
+    def _estimated(self, found: Cost) -> None:
+        self._cost = found
         self._show_state()
 
     def _show_state(self) -> None:
@@ -288,8 +327,9 @@ class StudiesPage(QWidget):
         self.bar.stop.setVisible(here)
         self.bar.start.setVisible(not here)
         self.bar.start.setEnabled(not running and (look is None or not look.trouble))
+        self.definition.title.setEnabled(not here)  # by which its results find it again
         unfinished = result is not None and not result.finished and not here
-        fresh = look is not None and result is not None and look.inputs == result.asked.inputs
+        fresh = look is not None and result is not None and look.is_of(result)
         self.bar.start.setText("Go on" if unfinished and fresh else "Start")
         self.take.setVisible(self.results.row >= 0)
         self.bar.cost.setText(self._cost_words(look, running, here))
@@ -309,8 +349,8 @@ class StudiesPage(QWidget):
         if running and not here:
             return f"“{running}” is running; one study runs at a time."
         if look is None:
-            return "Estimating the cost…"
-        return look.trouble if look.cost is None else cost_words(look.cost, look.targets)
+            return "Looking at the study…"
+        return look.trouble if look.asked is None else cost_words(look.asked, self._cost)
 
     def _say(self, words: str) -> None:
         """Say why something is refused, or with no words that nothing is any more."""
@@ -329,6 +369,7 @@ class StudiesPage(QWidget):
         study = self.study
         if study is not None and not self.runs.running:
             self._say("")
+            self._runner.cancel(_COST)
             self.bar.begin()
             self.bar.sides.setCurrentIndex(1)
             self.runs.start(study)
@@ -345,9 +386,11 @@ class StudiesPage(QWidget):
         if result is not None:
             name = result.asked.study.name
             if name == self.chosen.name:
+                self._kept = kept or (self.study.result if self.study is not None else None)
                 self.results.show_result(result)
             if kept is not None:
                 self.chosen.keep(name, kept)
+        self._settled.start()
         self._show_state()
 
     def _take(self) -> None:

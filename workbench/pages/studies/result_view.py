@@ -203,8 +203,10 @@ class ResultView(QWidget):
             self._turn.stop()
 
     def _put(self, found: Drawn) -> Iterator[None]:
-        """Put a drawing on the screen, in pieces that each take less than a frame: a chart is ten milliseconds
-        of widgets when it is first needed, and some more in curves."""
+        """Put a drawing on the screen, in pieces that each take less than a frame.
+
+        A chart is ten milliseconds of widgets when it is first needed, and some more in curves.
+        """
         while len(self.views) < len(found.charts):
             self._add_view()
             yield

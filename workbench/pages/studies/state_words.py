@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 
-from models.studies import Cost, StudyResult
+from models.studies import Asked, Cost, StudyResult, study_size
 from models.study import Study
 
 __all__ = ["cost_words", "duration", "result_notes", "ticking_words"]
@@ -12,11 +12,13 @@ __all__ = ["cost_words", "duration", "result_notes", "ticking_words"]
 _NUMBER = re.compile(r"[-−+]?\d[\d.,]*(e[-+]?\d+)?")
 
 
-def cost_words(cost: Cost, targets: int) -> str:
-    """What a study will take, and how many targets judge it."""
+def cost_words(asked: Asked, cost: Cost | None) -> str:
+    """What a study will take, and how many targets judge it; the time may not be known yet."""
+    cars, targets, situations = study_size(asked), len(asked.wanted), len(asked.situations)
     of_targets = "no target" if targets == 0 else "1 target" if targets == 1 else f"{targets} targets"
-    judged = "" if cost.judgements == cost.cars else f" ({cost.judgements:,} judgements)"
-    return f"{cost.cars:,} cars{judged}, about {duration(cost.seconds)}; {of_targets} in reach."
+    judged = "" if situations == 1 else f" ({cars * situations:,} judgements)"
+    time = "estimating the time…" if cost is None else f"about {duration(cost.seconds)}"
+    return f"{cars:,} cars{judged}, {time}; {of_targets} in reach."
 
 
 def result_notes(result: StudyResult, running: bool) -> list[str]:
