@@ -57,8 +57,11 @@ class DefinitionSide(QWidget):
             self.variant.addItem("Candidate", "")
             for name in project.names:
                 self.variant.addItem(name, name)
-            self.variant.setCurrentIndex(max(self.variant.findData(study.variant), 0))
-        self.numbers.show_study(study, numbers_of(project, study.variant))
+            there = not study.variant or study.variant in project.names
+            if not there:
+                self.variant.addItem(f"{study.variant} (missing)", study.variant)
+            self.variant.setCurrentIndex(self.variant.findData(study.variant))
+        self.numbers.show_study(study, numbers_of(project, study.variant if there else ""))
         self.plain.show_study(study)
         heads = {"pareto": "Objectives", "tuned start": "Wishes"}
         self.figures_head.setText(heads.get(study.kind, "Figures; none ticked: all"))
