@@ -61,7 +61,8 @@ _FIRST = (
     "rear.damper.rebound",
 )
 _COUNT = {"sweep": 1, "map": 2, "tuned start": 2}
-_OBJECTIVES = ("rms_pitch_acceleration", "rms_heave_acceleration")
+# Levelness, comfort, and the travel that they cost.
+_OBJECTIVES = ("rms_pitch_acceleration", "rms_heave_acceleration", "rms_travel_front")
 
 
 def remade(part: P, **fields: Any) -> P:

@@ -22,7 +22,7 @@ from workbench.pages.studies.definition_side import DefinitionSide
 from workbench.pages.studies.inset import inset
 from workbench.pages.studies.result_view import ResultView
 from workbench.pages.studies.run_bar import RunBar
-from workbench.pages.studies.state_words import cost_words, result_notes, ticking_words
+from workbench.pages.studies.state_words import cost_words, ticking_words
 from workbench.pages.studies.study_list import StudyList
 from workbench.pages.studies.study_look import StudyLook, looked_at
 from workbench.pages.studies.study_runs import StudyRuns, results_folder
@@ -142,7 +142,8 @@ class StudiesPage(QWidget):
         self.bar.stop.clicked.connect(self.runs.stop)
         self.take.clicked.connect(self._take)
         self.results.export_wanted.connect(self.export_wanted)
-        self.results.chosen.connect(self._show_state)
+        for signal in (self.results.chosen, self.results.shown):
+            signal.connect(self._show_state)
         self.runs.started.connect(self._show_state)
         self.runs.told.connect(self.bar.tell)
         self.runs.came.connect(self._came)
@@ -335,7 +336,10 @@ class StudiesPage(QWidget):
         self.bar.cost.setText(self._cost_words(look, running, here))
         notes = []
         if result is not None:
-            notes += result_notes(result, here)
+            if not result.finished and not here:
+                done = result.columns.done
+                notes.append(f"Stopped after {done:,} of {result.total:,} cars; what came is kept.")
+            notes += self.results.refusals
             if look is not None and not fresh and not here:
                 notes.insert(0, "Stale: the car, its run or the definition changed since these results.")
         if look is not None and look.lost:

@@ -60,6 +60,8 @@ class ResultView(QWidget):
         self.row, self._picked = -1, -1
         #: Numbers of the cars that are brushed.
         self.brushed: tuple[int, ...] = ()
+        #: Lines on the cars that were refused.
+        self.refusals: tuple[str, ...] = ()
         self.figure, self.situation, self.words = QComboBox(self), QComboBox(self), QLabel(self)
         self.empty, self.unbrush = QLabel(_EMPTY, self), QPushButton("Clear brush", self)
         self.table = SheetTable(self)
@@ -127,7 +129,7 @@ class ResultView(QWidget):
         if not same:
             self._runner.cancel(_LANE)
             self._turn.stop()
-            self._picked, self.row, self.brushed = -1, -1, ()
+            self._picked, self.row, self.brushed, self.refusals = -1, -1, (), ()
             self.words.hide()
             self.table.hide()
             self.unbrush.hide()
@@ -222,6 +224,7 @@ class ResultView(QWidget):
         for number, share in enumerate((3, 2, 0) if found.charts else (0, 2, 3)):
             self._inside.setStretch(number, share)
         self._arrange()
+        self.refusals = found.refusals
         self.words.setText(found.words)
         self.words.setVisible(bool(found.words))
         self.unbrush.setVisible(bool(self.brushed))

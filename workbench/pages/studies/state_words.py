@@ -7,8 +7,10 @@ import re
 from models.studies import Asked, Cost, StudyResult, study_size
 from models.study import Study
 
-__all__ = ["cost_words", "duration", "result_notes", "ticking_words"]
+__all__ = ["cost_words", "duration", "refusal_words", "ticking_words"]
 
+# Kinds of reason that are listed.
+_KINDS = 3
 _NUMBER = re.compile(r"[-−+]?\d[\d.,]*(e[-+]?\d+)?")
 
 
@@ -21,21 +23,22 @@ def cost_words(asked: Asked, cost: Cost | None) -> str:
     return f"{cars:,} cars{judged}, {time}; {of_targets} in reach."
 
 
-def result_notes(result: StudyResult, running: bool) -> list[str]:
-    """Lines on a result that is not whole, and on cars that were refused."""
-    notes = []
-    if not result.finished and not running:
-        notes.append(f"Stopped after {result.columns.done:,} of {result.total:,} cars; what came is kept.")
-    if result.columns.refused:
-        notes.append(f"{result.columns.refused:,} cars were refused:")
-        alike: dict[str, list[tuple[str, int]]] = {}
-        for reason, count in result.refusals().items():  # each tells a value of its own
-            alike.setdefault(_NUMBER.sub("", reason), []).append((" ".join(reason.split()), count))
-        kinds = sorted(alike.values(), key=lambda own: -sum(count for _, count in own))
-        for own in kinds[:3]:
-            such = " such as" if len(own) > 1 else ""
-            notes.append(f"{sum(count for _, count in own):,} ×{such} {own[0][0]}")
-    return notes
+def refusal_words(result: StudyResult) -> tuple[str, ...]:
+    """Lines on the cars that were refused, counted by kind of reason; for thousands it takes a while."""
+    if not result.columns.refused:
+        return ()
+    alike: dict[str, list[tuple[str, int]]] = {}
+    for reason, count in result.refusals().items():  # each tells a value of its own
+        alike.setdefault(_NUMBER.sub("", reason), []).append((" ".join(reason.split()), count))
+    kinds = sorted(alike.values(), key=lambda own: -sum(count for _, count in own))
+    cars = "1 car was" if result.columns.refused == 1 else f"{result.columns.refused:,} cars were"
+    lines = [f"{cars} refused:"]
+    for own in kinds[:_KINDS]:
+        such = " such as" if len(own) > 1 else ""
+        lines.append(f"{sum(count for _, count in own):,} ×{such} {own[0][0]}")
+    if len(kinds) > _KINDS:
+        lines.append(f"and {len(kinds) - _KINDS} other kinds of reason")
+    return tuple(lines)
 
 
 def ticking_words(study: Study | None) -> str:
