@@ -25,6 +25,8 @@ __all__ = ["ResultView"]
 _LANE = "study charts"
 # Least height of the first chart, of another one, and of a bar of one with names beside its bars, px.
 _FIRST, _LEAST, _AROUND_BARS, _BAR = 220, 190, 90, 16
+# Pause between the pieces of a drawing, in which others have their turn, ms.
+_BETWEEN = 4
 # Width from which two charts have room beside each other, px.
 _ROOMY = 760
 _EMPTY = "No results yet\n\nChoose “Start” above; charts and a table come here while the study runs."
@@ -53,7 +55,7 @@ class ResultView(QWidget):
         #: What is left of putting a drawing on the screen; a piece of it in each turn of the event loop.
         self._pieces: Iterator[None] = iter(())
         self._turn = QTimer(self)
-        self._turn.setInterval(1)  # of no length it would come before all others
+        self._turn.setInterval(_BETWEEN)
         self._turn.timeout.connect(self._next_piece)
         self.result: StudyResult | None = None
         #: Number of the car that is chosen; -1 for none.
@@ -218,9 +220,13 @@ class ResultView(QWidget):
             view.setMinimumHeight(least)
             view.view.brushing = number < len(found.pairs)
             view.set_chart(chart)
+            if view.isHidden():
+                yield
+                view.show()
+                self._arrange()
             yield
-        for number, view in enumerate(self.views):
-            view.setVisible(number < len(found.charts))
+        for view in self.views[len(found.charts) :]:
+            view.hide()
         for number, share in enumerate((3, 2, 0) if found.charts else (0, 2, 3)):
             self._inside.setStretch(number, share)
         self._arrange()
