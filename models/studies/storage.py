@@ -161,7 +161,7 @@ def dump_result(result: StudyResult) -> bytes:
     """Content of the file; equal results have equal content."""
     text = json.dumps(_about(result), ensure_ascii=False, allow_nan=False, sort_keys=True)
     columns, file = result.columns, io.BytesIO()
-    np.savez_compressed(
+    np.savez(  # figures of many digits grow no smaller by packing, which takes seconds
         file,
         allow_pickle=False,
         about=np.frombuffer(text.encode(), dtype=np.uint8),
