@@ -11,6 +11,7 @@ from models.errors import InputError, input_error
 from models.fields import Part
 from models.project import Project
 from models.project.project import fresh_name
+from models.studies import CarNumber, car_numbers
 from models.study import (
     GlobalSensitivity,
     Objective,
@@ -25,7 +26,7 @@ from models.study import (
     TunedStart,
 )
 from models.target import Target
-from workbench.pages.studies.car_numbers import CarNumber, car_numbers, usual_parameter, usual_tolerance
+from workbench.pages.studies.usual import usual_parameter, usual_tolerance
 
 __all__ = [
     "KINDS_OF_STUDY",

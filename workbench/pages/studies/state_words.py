@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import re
-
 from models.studies import Asked, Cost, StudyResult, study_size
 from models.study import Study
 
@@ -11,7 +9,6 @@ __all__ = ["cost_words", "duration", "refusal_words", "ticking_words"]
 
 # Kinds of reason that are listed.
 _KINDS = 3
-_NUMBER = re.compile(r"[-−+]?\d[\d.,]*(e[-+]?\d+)?")
 
 
 def cost_words(asked: Asked, cost: Cost | None) -> str:
@@ -27,15 +24,9 @@ def refusal_words(result: StudyResult) -> tuple[str, ...]:
     """Lines on the cars that were refused, counted by kind of reason; for thousands it takes a while."""
     if not result.columns.refused:
         return ()
-    alike: dict[str, list[tuple[str, int]]] = {}
-    for reason, count in result.refusals().items():  # each tells a value of its own
-        alike.setdefault(_NUMBER.sub("", reason), []).append((" ".join(reason.split()), count))
-    kinds = sorted(alike.values(), key=lambda own: -sum(count for _, count in own))
+    kinds = result.refusals()
     cars = "1 car was" if result.columns.refused == 1 else f"{result.columns.refused:,} cars were"
-    lines = [f"{cars} refused:"]
-    for own in kinds[:_KINDS]:
-        such = " such as" if len(own) > 1 else ""
-        lines.append(f"{sum(count for _, count in own):,} ×{such} {own[0][0]}")
+    lines = [f"{cars} refused:", *(kind.words for kind in kinds[:_KINDS])]
     if len(kinds) > _KINDS:
         lines.append(f"and {len(kinds) - _KINDS} other kinds of reason")
     return tuple(lines)
