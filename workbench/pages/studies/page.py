@@ -17,7 +17,7 @@ from models.study import ResultFile, Study
 from models.units import UnitChoice
 from workbench.document import Document
 from workbench.pages.studies.chosen_study import ChosenStudy
-from workbench.pages.studies.definition import varied
+from workbench.pages.studies.definition import figures_now, varied
 from workbench.pages.studies.definition_side import DefinitionSide
 from workbench.pages.studies.inset import inset
 from workbench.pages.studies.result_view import ResultView
@@ -228,6 +228,9 @@ class StudiesPage(QWidget):
         self.definition.tick_in_editor.setChecked(on)
 
     def _present_figures(self) -> dict[str, float]:
+        study, project = self.study, self._document.project
+        if study is not None and study.variant not in ("", project.candidate):
+            return figures_now(project, study.variant)
         if self._candidate is None:
             return {}
         return {figure.key: figure.value for figure in key_figures(self._candidate)}

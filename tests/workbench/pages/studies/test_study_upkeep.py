@@ -6,14 +6,18 @@ from pathlib import Path
 from threading import Event
 
 import pytest
+from PySide6.QtCore import Qt
 from pytestqt.qtbot import QtBot
 
+from models.analysis import analyse
+from models.judge import key_figures
 from models.project import Project, remove_variant, set_study, set_target
 from models.studies import load_result, run_study
+from models.study import TunedStart
 from models.target import made
 from tests.study_page import LONG, PROJECT, opened, run, small
 from workbench.pages.studies import study_runs
-from workbench.pages.studies.definition import remade
+from workbench.pages.studies.definition import new_study, remade
 from workbench.runner import Runner
 
 FAR = made("front_ride_frequency", "frequency", (5.0, 6.0))
@@ -116,3 +120,16 @@ def test_a_renamed_study_goes_on_from_its_results(
     run(qtbot, page)
     assert earlier[0] is not None
     assert earlier[0].finished
+
+
+def test_a_wish_begins_from_the_car_of_the_study(qtbot: QtBot, runner: Runner) -> None:
+    """And not from the candidate, where that is another one."""
+    name = next(one for one in PROJECT.names if one != PROJECT.candidate)
+    study = remade(new_study(PROJECT, "tuned start"), variant=name)
+    page, document = opened(qtbot, runner, set_study(PROJECT, study))
+    page.definition.figures.rows["pitch_share"].setCheckState(0, Qt.CheckState.Checked)
+    after = document.project.studies[0]
+    assert isinstance(after, TunedStart)
+    figures = key_figures(analyse(PROJECT.variant(name).vehicle, PROJECT.run, PROJECT.load))
+    now = next(figure.value for figure in figures if figure.key == "pitch_share")
+    assert after.wishes[-1].high == pytest.approx(now, rel=1e-6)
