@@ -204,6 +204,8 @@ class StudiesPage(QWidget):
         """Show another study."""
         self.chosen.choose(name)
         self._follow()
+        self._settled.stop()
+        self._take_a_look()  # at once, as no edit is going on
 
     def study_number(self, place: str) -> None:
         """Vary a number of the car too in the study on show; without one, in a sweep of its own."""

@@ -56,6 +56,7 @@ class ResultView(QWidget):
         self._pieces: Iterator[None] = iter(())
         self._turn = QTimer(self)
         self._turn.setInterval(_BETWEEN)
+        self._turn.setSingleShot(True)
         self._turn.timeout.connect(self._next_piece)
         self.result: StudyResult | None = None
         #: Number of the car that is chosen; -1 for none.
@@ -203,8 +204,8 @@ class ResultView(QWidget):
         self._turn.start()
 
     def _next_piece(self) -> None:
-        if next(self._pieces, self) is self:
-            self._turn.stop()
+        if next(self._pieces, self) is not self:
+            self._turn.start()  # counted from the end of this piece, however long that took
 
     def _put(self, found: Drawn) -> Iterator[None]:
         """Put a drawing on the screen, in pieces that each take less than a frame.
