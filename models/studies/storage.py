@@ -13,6 +13,7 @@ import io
 import json
 import os
 import re
+from collections.abc import Sequence
 from dataclasses import asdict
 from pathlib import Path
 from typing import Any, get_args
@@ -93,24 +94,26 @@ def save_result(result: StudyResult, path: str | os.PathLike[str]) -> ResultFile
     return ResultFile(file=target.name, checksum=hashlib.sha256(data).hexdigest(), inputs=result.asked.inputs)
 
 
-def copy_results(project: Project, source: str | os.PathLike[str], target: str | os.PathLike[str]) -> None:
+def copy_results(project: Project, sources: Sequence[Path], target: str | os.PathLike[str]) -> None:
     """Copy the files of results that a project refers to beside another file of the project.
 
     A result that lies there already stays as it is; nothing is deleted.
 
     Args:
         project: refers to the results.
-        source, target: project files.
+        sources: folders in which results may lie, the first one that has it counts.
+        target: project file.
 
     Raises:
         ResultFileError: some could not be copied, each with its reason; all others are.
     """
-    old, new = folder_of(source).resolve(), folder_of(target).resolve()
+    new = folder_of(target).resolve()
     problems: list[Problem] = []
     for kept in [study.result for study in project.studies if study.result is not None]:
         try:
-            if old != new and not _lies_in(new, kept):
-                data = read_limited(old / kept.file, _MOST_BYTES)
+            if not _lies_in(new, kept):
+                source = next((one for one in sources if (one / kept.file).exists()), sources[0])
+                data = read_limited(source / kept.file, _MOST_BYTES)
                 new.mkdir(parents=True, exist_ok=True)
                 write_safely((new / kept.file).resolve(), data)
         except OSError as error:
@@ -164,7 +167,7 @@ def dump_result(result: StudyResult) -> bytes:
     """Content of the file; equal results have equal content."""
     text = json.dumps(_about(result), ensure_ascii=False, allow_nan=False, sort_keys=True)
     columns, file = result.columns, io.BytesIO()
-    np.savez_compressed(
+    np.savez(  # figures of many digits grow no smaller by packing, which takes seconds
         file,
         allow_pickle=False,
         about=np.frombuffer(text.encode(), dtype=np.uint8),

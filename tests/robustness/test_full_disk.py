@@ -81,7 +81,7 @@ def actions(result: StudyResult) -> dict[str, tuple[Action, type[Exception], str
         "results of a copy": (
             lambda folder, _: copy_results(
                 replaced(new_project(), ("studies",), (replaced(study, ("result",), KEPT),)),
-                folder / "car.corduroy",
+                [folder / "car.studies"],
                 folder / "other.corduroy",
             ),
             ResultFileError,
