@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+import reprlib
 from collections.abc import Iterator
 from dataclasses import dataclass
 
 from pydantic import BaseModel, ValidationError
 from pydantic_core import ErrorDetails
 
-__all__ = ["InputError", "Problem", "input_error"]
+__all__ = ["HALF_CHARACTER", "InputError", "Problem", "brief", "input_error"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,8 +41,27 @@ class InputError(ValueError):
     @classmethod
     def of(cls, field: str, value: object, reason: str) -> InputError:
         """Build the error for a single refused value."""
-        return cls(Problem(field, str(value), reason))
+        return cls(Problem(field, brief(value), reason))
 
+
+def brief(value: object, most: int = 80) -> str:
+    """Beginning of the text of any value: of a huge one too, and of one that has no text.
+
+    A list or group of fields is abridged, since one that was refused may be as long as a file.
+    """
+    if isinstance(value, str):
+        return value[:most]
+    try:
+        text = reprlib.repr(value) if isinstance(value, (dict, list, tuple, set)) else str(value)
+    except (ValueError, RecursionError):  # Python writes no whole number of more than 4300 digits
+        return f"a huge {type(value).__name__}"
+    return text[:most]
+
+
+#: What is wrong with a text that no file can hold.
+HALF_CHARACTER = "a text has half a character in it (a lone surrogate)"
+
+_LONGEST = 600
 
 # Kinds of refusal whose own wording speaks of the validator instead of the file or the field.
 _REASONS = {
@@ -49,6 +69,7 @@ _REASONS = {
     "missing": "the field is missing",
     "model_type": "a group of fields is expected here",
     "model_attributes_type": "a group of fields is expected here",
+    "string_unicode": HALF_CHARACTER,
     "string_type": "a text is expected here",
     "tuple_type": "a list is expected here",
 }
@@ -56,14 +77,20 @@ _REASONS = {
 
 def input_error(error: ValidationError, prefix: tuple[str | int, ...] = ()) -> InputError:
     """Translate a pydantic error, naming each field from ``prefix`` on."""
+    try:
+        items = error.errors(include_url=False)
+    except UnicodeEncodeError:  # the kind of a part, with half a character in it, has no text
+        where = " > ".join(_words(part) for part in prefix) or "kind"
+        return InputError.of(where, "", HALF_CHARACTER)
+    known = {name for part in _subclasses(BaseModel) for name in part.model_fields}
     return InputError(
         *(
             Problem(
-                field=" > ".join(_words(part) for part in (*prefix, *_fields(item["loc"]))),
-                value=str(item["input"])[:80],
-                reason=_reason(item),
+                field=" > ".join(_words(part) for part in (*prefix, *_fields(item["loc"], known))),
+                value=brief(item["input"]),
+                reason=_shortened(_reason(item)),
             )
-            for item in error.errors(include_url=False)
+            for item in items
         )
     )
 
@@ -79,13 +106,17 @@ def _reason(item: ErrorDetails) -> str:
         return f"a text of {len(item['input'])} characters is outside the allowed range ({limit})"
     if item["type"] in ("greater_than_equal", "less_than_equal"):
         limit = f"at least {ctx['ge']}" if "ge" in ctx else f"at most {ctx['le']}"
-        return f"{item['input']} is outside the allowed range ({limit})"
+        return f"{brief(item['input'])} is outside the allowed range ({limit})"
     return _REASONS.get(item["type"], item["msg"])
 
 
-def _fields(loc: tuple[str | int, ...]) -> tuple[str | int, ...]:
+def _shortened(reason: str) -> str:
+    """The reason without the middle of what it quotes: a refused text may be as long as a file."""
+    return reason if len(reason) <= _LONGEST else f"{reason[: _LONGEST // 2]} … {reason[-_LONGEST // 2 :]}"
+
+
+def _fields(loc: tuple[str | int, ...], known: set[str]) -> tuple[str | int, ...]:
     """Place of an error without the kinds that pydantic puts between the fields of parts of several kinds."""
-    known = {name for part in _subclasses(BaseModel) for name in part.model_fields}
     return tuple(step for step in loc[:-1] if isinstance(step, int) or step in known) + loc[-1:]
 
 
@@ -96,4 +127,4 @@ def _subclasses(part: type[BaseModel]) -> Iterator[type[BaseModel]]:
 
 
 def _words(part: str | int) -> str:
-    return str(part + 1) if isinstance(part, int) else part.replace("_", " ")
+    return str(part + 1) if isinstance(part, int) else part[:80].replace("_", " ")

@@ -16,7 +16,7 @@ from pydantic import BaseModel, ConfigDict, GetCoreSchemaHandler, GetJsonSchemaH
 from pydantic.json_schema import JsonSchemaValue
 from pydantic_core import CoreSchema, PydanticCustomError, core_schema
 
-from models.errors import input_error
+from models.errors import brief, input_error
 from models.units import KINDS, NUMBER_PATTERN, Kind, UnitError, factor, from_text, to_text
 
 __all__ = ["Label", "Part", "Path", "Quantity", "described", "follow", "replaced"]
@@ -25,9 +25,12 @@ Path = tuple[str | int, ...]
 
 
 class Part(BaseModel):
-    """Base of all data models: frozen, compared and hashed by value, unknown fields refused."""
+    """Base of all data models: frozen, compared and hashed by value, unknown fields refused.
 
-    model_config = ConfigDict(frozen=True, extra="forbid")
+    A default is checked too: it may not go with what is given beside it.
+    """
+
+    model_config = ConfigDict(frozen=True, extra="forbid", validate_default=True)
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,7 +92,7 @@ class Quantity:
         elif isinstance(value, (int, float)) and not isinstance(value, bool):
             number = _float(value)
         else:
-            raise self._refusal(value, f"'{str(value)[:40]}' is not a number with a unit")
+            raise self._refusal(value, f"'{brief(value, 40)}' is not a number with a unit")
         if not (math.isfinite(number) and self.low <= number <= self.high):
             raise self._refusal(value, f"{self._shown(value)} is outside the allowed range")
         return number + 0.0  # -0.0 becomes 0.0, so that equal values have equal text
@@ -102,7 +105,7 @@ class Quantity:
         if isinstance(value, (int, float)) and math.isfinite(_float(value)):
             unit = self.kind.usual
             return f"{value / factor(unit, self.kind.si):.6g} {unit}".removesuffix(" 1")
-        return str(value)[:40]
+        return brief(value, 40)
 
     def _refusal(self, value: object, reason: str) -> PydanticCustomError:
         message = f"{self.label}: {reason} ({self.range_text()})".replace("{", "(").replace("}", ")")

@@ -8,6 +8,7 @@ from typing import Annotated
 from pydantic import AfterValidator, WithJsonSchema
 from pydantic_core import PydanticCustomError
 
+from models.errors import brief
 from models.units import KINDS, NUMBER_PATTERN, UnitError, from_text
 
 __all__ = ["KindName", "TextOfKind", "number_of_kind"]
@@ -32,7 +33,7 @@ def number_of_kind(value: object, kind: str) -> float:
     elif isinstance(value, (int, float)) and not isinstance(value, bool):
         number = float(value) if abs(value) < 1e300 else math.inf
     if not math.isfinite(number):
-        text = f"'{str(value)[:40]}' is not a finite {kind}, for example in {KINDS[kind].usual}"
+        text = f"'{brief(value, 40)}' is not a finite {kind}, for example in {KINDS[kind].usual}"
         raise PydanticCustomError("rule", "{text}", {"text": text})
     return number + 0.0  # -0.0 becomes 0.0, so that equal values have equal text
 

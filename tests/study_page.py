@@ -49,6 +49,6 @@ def small(kind: str) -> Project:
 
 def run(qtbot: QtBot, page: StudiesPage) -> None:
     with qtbot.waitSignal(page.runs.ended, timeout=LONG):
-        page.start.click()
+        page.bar.start.click()
     with qtbot.waitSignal(page.results.shown, timeout=LONG):
         page.results.choose(-1)

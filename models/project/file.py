@@ -10,16 +10,20 @@ from __future__ import annotations
 
 import json
 import os
-from collections import Counter
 from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from functools import cache
+from itertools import islice
 from pathlib import Path
 from typing import Annotated, Any, get_args, get_origin
 
 from pydantic import BaseModel, ValidationError
 
 from models.errors import InputError, Problem, input_error
+from models.plain_file import read_limited
+from models.project.checked_json import parse_json
 from models.project.project import Project
-from models.project.safe_write import read_limited, write_safely
+from models.project.safe_write import sweep, write_safely
 from models.project.variant import Variant
 from models.vehicle import Vehicle
 
@@ -44,6 +48,9 @@ SUFFIX = ".corduroy"
 MOST_BYTES = 30_000_000
 
 _MOST_PROBLEMS = 50
+
+# Beyond these, no list of what is wrong helps, and making it takes some 40 µs and 2 kB of each.
+_MOST_ERRORS = 5000
 
 # Version of a file -> change of its content into that of the next version.
 _MIGRATIONS: dict[int, Callable[[dict[str, Any]], dict[str, Any]]] = {}
@@ -107,6 +114,7 @@ def save(project: Project, path: str | os.PathLike[str]) -> None:
     try:
         target = Path(path).resolve()
         write_safely(target, dumps(project).encode(), previous=target.with_name(target.name + ".bak"))
+        sweep(target.parent)
     except (OSError, ValueError, RuntimeError) as error:  # RuntimeError: links in a circle
         reason = f"the project is not saved: {_reason(error)}. The file is as it was before"
         raise ProjectFileError.of(Path(path).name, "", reason) from error
@@ -124,30 +132,12 @@ def _reason(error: Exception) -> str:
 
 def _parsed(text: str) -> dict[str, Any]:
     try:
-        content = json.loads(text, object_pairs_hook=_without_twins, parse_constant=_no_constant)
-    except json.JSONDecodeError as error:
-        where = f"line {error.lineno}, column {error.colno}"
-        raise ProjectFileError.of("", "", f"the file is damaged at {where}: {error.msg}") from error
-    except InputError:
-        raise
-    except ValueError as error:
-        reason = "the file is damaged: a whole number has thousands of digits"
-        raise ProjectFileError.of("", "", reason) from error
+        content = parse_json(text)
+    except InputError as error:
+        raise ProjectFileError(*error.problems) from error
     if not isinstance(content, dict) or content.get("format") != FORMAT:
         raise ProjectFileError.of("format", "", f"this is no project file (format is not '{FORMAT}')")
     return content
-
-
-def _without_twins(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
-    content = dict(pairs)
-    if len(content) < len(pairs):
-        twin = Counter(name for name, _ in pairs).most_common(1)[0][0]
-        raise ProjectFileError.of(twin[:80], "", "the field stands twice in the same part of the file")
-    return content
-
-
-def _no_constant(text: str) -> float:
-    raise ProjectFileError.of("", text, f"{text} stands for a number, but only finite numbers are allowed")
 
 
 def _migrated(content: dict[str, Any]) -> dict[str, Any]:
@@ -164,11 +154,13 @@ def _migrated(content: dict[str, Any]) -> dict[str, Any]:
 
 
 def _project(content: dict[str, Any]) -> Project:
-    problems = list(_missing(Project, content, ""))
+    problems = list(islice(_missing(Project, content, ""), _MOST_ERRORS))
     try:
         project = Project.model_validate(content)
     except ValidationError as error:
-        problems = [*input_error(error).problems, *problems]
+        count = error.error_count()
+        wrong = input_error(error).problems if count <= _MOST_ERRORS else (_damaged(count),)
+        problems = [*wrong, *problems]
     if problems:
         more = len(problems) - _MOST_PROBLEMS
         rest = [Problem("", "", f"and {more} more")] if more > 0 else []
@@ -176,36 +168,75 @@ def _project(content: dict[str, Any]) -> Project:
     return project
 
 
+def _damaged(count: int) -> Problem:
+    return Problem("", "", f"the file is damaged: {count} of its fields are wrong")
+
+
+@dataclass(frozen=True, slots=True)
+class _Held:
+    """What a file has to say of one field of a part.
+
+    Attributes:
+        name: of the field.
+        words: its name for a reader.
+        stated: whether it has to be there though the program has a default for it.
+        many: whether it is a list.
+        parts: data models that it or its entries may be, by their kind where there are several.
+    """
+
+    name: str
+    words: str
+    stated: bool
+    many: bool
+    parts: dict[str, type[BaseModel]]
+
+    def part(self, content: object) -> type[BaseModel] | None:
+        """Data model that this content stands for."""
+        if len(self.parts) < 2:
+            return next(iter(self.parts.values()), None)
+        kind = content.get("kind") if isinstance(content, dict) else None
+        return self.parts.get(kind) if isinstance(kind, str) else None
+
+
 def _missing(part: type[BaseModel], content: object, above: str) -> Iterator[Problem]:
     """Fields that the program could fill in from its defaults but that the file has to state."""
     if not isinstance(content, dict):
         return
-    for name, field in part.model_fields.items():
-        where = f"{above}{name.replace('_', ' ')}"
-        if name in content:
-            yield from _missing_inside(field.annotation, content[name], where)
-        elif not field.is_required() and not may_be_left_out(part, name):
-            # A required one is reported by the check of the fields.
-            yield Problem(where, "", "the field is missing")
+    for field in _fields_held(part):
+        if field.name not in content:
+            if field.stated:
+                yield Problem(above + field.words, "", "the field is missing")
+        elif field.parts:
+            yield from _missing_inside(field, content[field.name], above + field.words)
 
 
-def _missing_inside(annotation: Any, value: object, where: str) -> Iterator[Problem]:
-    if get_origin(annotation) is tuple:
-        items = enumerate(value, 1) if isinstance(value, list) else ()
-        for number, item in items:
-            yield from _missing_inside(get_args(annotation)[0], item, f"{where} > {number}")
-    elif (part := _part(annotation, value)) is not None:
+def _missing_inside(field: _Held, value: object, where: str) -> Iterator[Problem]:
+    entries = enumerate(value, 1) if field.many and isinstance(value, list) else ()
+    for number, entry in entries:
+        if (part := field.part(entry)) is not None:
+            yield from _missing(part, entry, f"{where} > {number} > ")
+    if not field.many and (part := field.part(value)) is not None:
         yield from _missing(part, value, f"{where} > ")
 
 
-def _part(annotation: Any, content: object) -> type[BaseModel] | None:
-    """Data model that ``content`` of a field stands for; of several, the one of its kind."""
-    if get_origin(annotation) is Annotated:  # the items of a list of several kinds
-        return _part(get_args(annotation)[0], content)
-    parts = [one for one in (annotation, *get_args(annotation)) if _is_part(one)]
-    if len(parts) > 1 and isinstance(content, dict):
-        parts = [one for one in parts if one.model_fields["kind"].default == content.get("kind")]
-    return parts[0] if len(parts) == 1 else None
+@cache
+def _fields_held(part: type[BaseModel]) -> tuple[_Held, ...]:
+    held = []
+    for name, field in part.model_fields.items():
+        many = get_origin(field.annotation) is tuple
+        inside = get_args(field.annotation)[0] if many else field.annotation
+        if get_origin(inside) is Annotated:  # the entries of a list of several kinds
+            inside = get_args(inside)[0]
+        parts = [one for one in (inside, *get_args(inside)) if _is_part(one)]
+        # A required one is reported by the check of the fields.
+        stated = not field.is_required() and not may_be_left_out(part, name)
+        by_kind = {_kind(one) if len(parts) > 1 else "": one for one in parts}
+        held.append(_Held(name, name.replace("_", " "), stated, many, by_kind))
+    return tuple(held)
+
+
+def _kind(part: type[BaseModel]) -> str:
+    return str(part.model_fields["kind"].default)
 
 
 def _is_part(annotation: Any) -> bool:

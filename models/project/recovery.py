@@ -18,10 +18,11 @@ from pathlib import Path
 from threading import Lock as ThreadLock
 from typing import Any
 
+from models.plain_file import read_limited
 from models.project.file import MOST_BYTES, ProjectFileError, dumps, loads
 from models.project.lock import Lock, is_held
 from models.project.project import Project
-from models.project.safe_write import TEMPORARY, read_limited, write_safely
+from models.project.safe_write import DAY, sweep, write_safely
 
 __all__ = ["Autosave", "Session", "discard", "pending"]
 
@@ -29,7 +30,6 @@ _FORMAT = "corduroy autosave"
 _VERSION = 1
 _SUFFIX = ".autosave"
 _LOCK = ".lock"
-_DAY = 86400.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -134,14 +134,20 @@ def _autosave(file: Path) -> Autosave:
         # Text inside text: quotes, line ends and letters beyond ASCII are escaped once more.
         content: Any = json.loads(read_limited(file, 6 * MOST_BYTES))
         written = datetime.fromisoformat(content["saved_at"]).astimezone(UTC)
-        path = None if content["path"] is None else Path(content["path"])
+        path = None if content["path"] is None else _whole_path(content["path"])
         if (content["format"], content["version"]) != (_FORMAT, _VERSION):
             raise ValueError(f"it is no autosave of version {_VERSION}")
         if content["sha256"] != _digest(content["project"]):
             raise ValueError("its checksum does not agree with its content")
         return Autosave(file, written, path, loads(content["project"]))
     except (OSError, ValueError, TypeError, KeyError, AttributeError, OverflowError, RecursionError) as error:
-        return Autosave(file, written, path, None, f"the recovery copy is damaged: {error}")
+        return Autosave(file, written, path, None, f"the recovery copy is damaged: {str(error)[:500]}")
+
+
+def _whole_path(text: str) -> Path | None:
+    """The path as it was written; None for one that says another file in each folder."""
+    path = Path(text)
+    return path if path.is_absolute() else None
 
 
 def _digest(text: str) -> str:
@@ -165,7 +171,8 @@ def _sweep(folder: Path) -> None:
         for file in folder.glob(f"*{_LOCK}")
         if not file.with_suffix(_SUFFIX).exists() and not is_held(file)
     ]
-    for file in (*locks, *folder.glob(TEMPORARY)):
-        if _changed_at(file) < time.time() - _DAY:
+    for file in locks:
+        if _changed_at(file) < time.time() - DAY:
             with suppress(OSError):  # left for the next time
                 file.unlink(missing_ok=True)
+    sweep(folder)

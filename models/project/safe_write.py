@@ -2,16 +2,23 @@
 
 from __future__ import annotations
 
+import errno
 import os
 import secrets
 import stat
+import time
 from contextlib import suppress
 from pathlib import Path
 
-__all__ = ["TEMPORARY", "read_limited", "write_safely"]
+from models.plain_file import read_beginning
+
+__all__ = ["DAY", "TEMPORARY", "sweep", "write_safely"]
 
 #: Pattern of the temporary files; one is left behind only by a program that was killed.
 TEMPORARY = ".corduroy-*.tmp"
+
+#: Age from which on what lies about was left by a dead program, s.
+DAY = 86400.0
 
 
 def write_safely(path: Path, data: bytes, previous: Path | None = None) -> None:
@@ -29,38 +36,27 @@ def write_safely(path: Path, data: bytes, previous: Path | None = None) -> None:
     Raises:
         OSError: the file could not be written; the old one is untouched and nothing is left behind.
     """
-    old = _read(path) if path.exists() else None
+    old = read_beginning(path) if path.exists() else None
     if old is not None and not os.access(path, os.W_OK):
-        raise PermissionError("the file is write-protected")
-    if previous is not None and old is not None and old != data:
-        _replace(previous, old, like=path)
-    _replace(path, data, like=None if old is None else path)
+        raise PermissionError(errno.EACCES, "the file is write-protected", str(path))
+    moves: list[tuple[Path, Path]] = []
+    try:
+        # Both lie on the disk before either takes its place: a full one leaves the previous copy too.
+        if previous is not None and old is not None and old != data:
+            moves.append((_temporary(previous, old, like=path), previous))
+        moves.append((_temporary(path, data, like=None if old is None else path), path))
+        for temporary, place in moves:
+            os.replace(temporary, place)
+    except OSError as error:  # said of the file that the user knows
+        raise OSError(error.errno, error.strerror or str(error), str(path)) from error
+    finally:
+        for temporary, _ in moves:
+            _drop(temporary)
     _sync_folder(path.parent)
 
 
-def read_limited(path: Path, limit: int) -> bytes:
-    """Content of a plain file of at most ``limit`` bytes.
-
-    Raises:
-        OSError: it cannot be read, is no plain file, or is larger.
-    """
-    data = _read(path, limit + 1)
-    if len(data) > limit:
-        raise OSError(f"it is larger than the {limit / 1e6:.0f} MB allowed")
-    return data
-
-
-def _read(path: Path, most: int = -1) -> bytes:
-    kind = path.stat().st_mode
-    if stat.S_ISDIR(kind):
-        raise IsADirectoryError("it is a folder")
-    if not stat.S_ISREG(kind):  # a pipe or a device could block or never end
-        raise OSError("it is not a plain file")
-    with path.open("rb") as file:
-        return file.read(most)
-
-
-def _replace(path: Path, data: bytes, like: Path | None) -> None:
+def _temporary(path: Path, data: bytes, like: Path | None) -> Path:
+    """File beside ``path`` that holds the data, on the disk and with the permissions of ``like``."""
     temporary = path.with_name(f".corduroy-{secrets.token_hex(8)}.tmp")
     try:
         with open(temporary, "xb") as file:
@@ -69,11 +65,26 @@ def _replace(path: Path, data: bytes, like: Path | None) -> None:
             os.fsync(file.fileno())
         if like is not None:
             _keep_permissions(temporary, like)
-        os.replace(temporary, path)
     except BaseException:
-        with suppress(OSError):
-            temporary.unlink()
+        _drop(temporary)
         raise
+    return temporary
+
+
+def _drop(temporary: Path) -> None:
+    with suppress(OSError):  # it has taken its place, or the disk takes nothing more
+        temporary.unlink()
+
+
+def sweep(folder: Path) -> None:
+    """Remove temporary files that killed programs left in a folder.
+
+    A day of age leaves alone those of a living program.
+    """
+    with suppress(OSError):  # left for the next time
+        for file in folder.glob(TEMPORARY):
+            if file.stat().st_mtime < time.time() - DAY:
+                file.unlink(missing_ok=True)
 
 
 def _keep_permissions(path: Path, like: Path) -> None:

@@ -77,7 +77,7 @@ def pitch_plane(model: RideModel, tyre_in_series: bool) -> PitchPlane:
         frequency=(sqrt(slow) / (2 * pi), sqrt(fast) / (2 * pi)),
         motion_centre=centres,
         names=("bounce", "pitch") if bounce_is_first(centres, a, b) else ("pitch", "bounce"),
-        dynamic_index=inertia / (mass * a * b),
+        dynamic_index=inertia / (mass * a * b) if a * b else inf,
     )
 
 
@@ -88,8 +88,12 @@ def bounce_is_first(centres: tuple[float, float], a: float, b: float) -> bool:
     of that limit, so the distances, in parts of CG to axle, are compared with each other.  Of two alike the
     slower is bounce.
     """
-    first, second = (abs(x) / (a if x > 0 else b) for x in centres)
+    first, second = (_over(abs(x), a if x > 0 else b) for x in centres)
     return first >= second * (1 - ALIKE)
+
+
+def _over(distance: float, to_axle: float) -> float:
+    return distance / to_axle if to_axle else inf  # the CG may stand over an axle
 
 
 def _motion_centres(heave: float, pitch: float, cross: float, gyration: float) -> tuple[float, float]:

@@ -10,6 +10,7 @@ import csv
 import math
 import os
 import re
+from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -17,6 +18,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from models.errors import InputError
+from models.plain_file import read_beginning, read_limited
 from models.roads.prepare import RawRoad
 from models.units import factor
 
@@ -51,6 +53,8 @@ _ROLES = {
     "left": re.compile(r"left|links|gauche|^l\b|^l_|_l\b|_l_|lwp|^zl"),
     "right": re.compile(r"right|rechts|droite|^r\b|^r_|_r\b|_r_|rwp|^zr"),
 }
+# Beyond this nothing is a distance or a height, in whatever unit.
+_WILD = 1e9
 # Heights that leave their line by more than this are no metres.
 _HIGHEST_METRES = 5.0
 
@@ -106,7 +110,7 @@ def inspect_csv(path: str | os.PathLike[str]) -> CsvGuess:
         InputError: the file cannot be read, or no line of it is numbers.
     """
     name = Path(path).name
-    content = _content(path, 4_000_000)
+    content = _content(path, read_beginning, 4_000_000)
     text, encoding = _decoded(content)
     lines = text.splitlines()[:_SAMPLE_LINES]
     delimiter, decimal, head = _layout(name, lines)
@@ -138,7 +142,7 @@ def read_csv(path: str | os.PathLike[str], choice: CsvChoice) -> RawRoad:
     """
     name = Path(path).name
     try:
-        text = _content(path, MOST_BYTES).decode(choice.encoding)
+        text = _content(path, read_limited, MOST_BYTES).decode(choice.encoding)
     except (UnicodeDecodeError, LookupError) as error:
         raise InputError.of(name, "", f"the file is no text in {choice.encoding}: {error}") from error
     wanted = [column for column in (choice.distance, choice.left, choice.right) if column is not None]
@@ -174,16 +178,13 @@ def _road(name: str, values: Array, choice: CsvChoice) -> RawRoad:
 # -- bytes and cells --------------------------------------------------------------------------------------
 
 
-def _content(path: str | os.PathLike[str], most: int) -> bytes:
-    name = Path(path).name
+def _content(
+    path: str | os.PathLike[str], read: Callable[[str | os.PathLike[str], int], bytes], most: int
+) -> bytes:
     try:
-        with Path(path).open("rb") as opened:
-            content = opened.read(most + 1)
+        return read(path, most)
     except (OSError, ValueError) as error:
-        raise InputError.of(name, "", f"the file cannot be read: {error}") from error
-    if len(content) > most and most == MOST_BYTES:
-        raise InputError.of(name, "", f"the file is larger than the {MOST_BYTES // 10**6} MB allowed")
-    return content[:most]
+        raise InputError.of(Path(path).name, "", f"the file cannot be read: {error}") from error
 
 
 def _decoded(content: bytes) -> tuple[str, str]:
@@ -226,7 +227,7 @@ def _value(name: str, number: int, column: int, cell: str, choice: CsvChoice) ->
         return float("nan")
     text = _with_point(cell, choice.decimal)
     value = float(text.replace("−", "-")) if _NUMBER.fullmatch(text) else math.inf
-    if math.isinf(value):
+    if abs(value) > _WILD:
         reason = f"line {number}, column {column + 1}: '{cell[:20]}' is no number"
         raise InputError.of(name, cell, f"{reason} with a decimal {DECIMALS[choice.decimal]}")
     return value

@@ -17,6 +17,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from models.errors import InputError
+from models.plain_file import read_limited
 from models.roads.prepare import RawRoad
 
 __all__ = ["MOST_BYTES", "CurvedGrid", "parse_opencrg", "read_opencrg", "tracks"]
@@ -27,6 +28,8 @@ Array = NDArray[np.float64]
 MOST_BYTES = 400_000_000
 
 _RECORD = 80
+# Beyond this no number of a road is true: lengths and heights are in m.
+_WILD = 1e6
 _FORMATS = ("LRFI", "LDFI", "KRBI", "KDBI")
 _SECTION_AT = re.compile(r"long section at v\s*=\s*([-+.\deE]+)", re.IGNORECASE)
 _SECTION_NUMBER = re.compile(r"long section (\d+)", re.IGNORECASE)
@@ -62,9 +65,7 @@ def read_opencrg(path: str | os.PathLike[str]) -> CurvedGrid:
     """
     name = Path(path).name
     try:
-        if Path(path).stat().st_size > MOST_BYTES:
-            raise InputError.of(name, "", f"the file is larger than the {MOST_BYTES // 10**6} MB allowed")
-        content = Path(path).read_bytes()
+        content = read_limited(path, MOST_BYTES)
     except (OSError, ValueError) as error:
         raise InputError.of(name, "", f"the file cannot be read: {error}") from error
     try:
@@ -171,11 +172,21 @@ def _settings(lines: list[tuple[int, str]]) -> dict[str, float]:
         found = _SETTING.match(text)
         if found is None:
             raise InputError.of("", text, f"line {number}: '{text[:40]}' is no 'name = number'")
-        try:
-            settings[found[1].lower()] = float(found[2])
-        except ValueError as error:
-            raise InputError.of("", text, f"line {number}: '{found[2][:20]}' is no number") from error
+        setting = _number(found[2])
+        if setting is None:
+            reason = f"line {number}: '{found[2][:20]}' is no number from {-_WILD:g} to {_WILD:g}"
+            raise InputError.of("", text, reason)
+        settings[found[1].lower()] = setting
     return settings
+
+
+def _number(word: str) -> float | None:
+    """Number of a word; None where it is none or a wild one."""
+    try:
+        number = float(word)
+    except ValueError:
+        return None
+    return number if abs(number) <= _WILD else None
 
 
 def _definition(lines: list[tuple[int, str]]) -> tuple[str, list[str]]:
@@ -223,10 +234,10 @@ def _lateral(titles: list[str], settings: dict[str, float]) -> Array:
     """(M,) places of the long sections, m."""
     at = [_SECTION_AT.match(title) for title in titles]
     if all(at):
-        try:
-            v = np.array([float(found[1]) for found in at if found])
-        except ValueError as error:
-            raise InputError.of("", "", f"the place of a long section is no number: {error}") from error
+        places = [_number(found[1]) for found in at if found]
+        if None in places:
+            raise InputError.of("", "", f"the place of long section {places.index(None) + 1} is no number")
+        v = np.array(places, dtype=np.float64)
     elif all(map(_SECTION_NUMBER.match, titles)):
         v = _even_sections(len(titles), settings)
     else:
@@ -288,8 +299,9 @@ def _binary(body: bytes, kind: str, columns: int) -> Array:
         record = rows * size * columns // _RECORD + 1
         reason = f"the file is cut or damaged: row {rows + 1}, from record {record} on, is not whole"
         raise InputError.of("", "", reason)
-    values = np.frombuffer(body, f">f{size}", rows * columns).astype(np.float64).reshape(rows, columns)
-    wild = np.argwhere(np.isinf(values) | (np.abs(values) > 1e6))
+    with np.errstate(invalid="ignore"):  # a missing height is any NaN, a signalling one too
+        values = np.frombuffer(body, f">f{size}", rows * columns).astype(np.float64).reshape(rows, columns)
+    wild = np.argwhere(np.isinf(values) | (np.abs(values) > _WILD))
     if len(wild):
         row, column = wild[0]
         record = (row * columns + column) * size // _RECORD + 1
@@ -319,9 +331,9 @@ def _text(body: bytes, kind: str, columns: int, head: int) -> Array:
         first = part * per_record
         for column in range(first, min(first + per_record, columns)):
             word = line[(column - first) * width : (column - first + 1) * width].strip()
-            try:
-                matrix[row, column] = np.nan if word.startswith("*") else float(word)
-            except ValueError as error:
+            value = np.nan if word.startswith("*") else _number(word)
+            if value is None:
                 reason = f"line {head + 2 + number}: number {column - first + 1}, '{word}', is no number"
-                raise InputError.of("", word, f"the file is damaged at {reason}") from error
+                raise InputError.of("", word, f"the file is damaged at {reason}")
+            matrix[row, column] = value
     return matrix

@@ -7,6 +7,7 @@ built = built_cars(result)                      # yield, costs; front(result), s
 """
 
 from models.studies.asked import Asked, Place, Situated, Wanted, ask, is_stale, wanted_of
+from models.studies.car_numbers import CarNumber, car_numbers
 from models.studies.columns import COMPUTED, MISSING, REFUSED, Columns
 from models.studies.grids import MapGrid, map_grid
 from models.studies.judged import study_figures
@@ -35,6 +36,7 @@ __all__ = [
     "REFUSED",
     "Asked",
     "BuiltCars",
+    "CarNumber",
     "Columns",
     "Cost",
     "Front",
@@ -54,6 +56,7 @@ __all__ = [
     "Yield",
     "ask",
     "built_cars",
+    "car_numbers",
     "cluster_workers",
     "copy_results",
     "cost",

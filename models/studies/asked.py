@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import hashlib
 import json
+import re
+from collections import Counter
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
@@ -16,6 +18,7 @@ from models.judge.figure import Figure
 from models.judge.situation import scope_words, situated
 from models.project import Project
 from models.run import Run
+from models.studies.car_numbers import CarNumber, car_numbers
 from models.studies.judged import study_figures, study_run
 from models.study import (
     GlobalSensitivity,
@@ -51,22 +54,14 @@ class Place:
         place, path: where it stands.
         quantity: its unit, range and meaning.
         value: of the car as it is, SI.
+        label: name that no other number of the car has: "Front spring rate", "Front gap (bump stop)".
     """
 
     place: str
     path: Path
     quantity: Quantity
     value: float
-
-    @property
-    def label(self) -> str:
-        """Name with what it belongs to: "Front spring rate"."""
-        above = [str(step) for step in self.path[:1] if step in ("front", "rear", "left", "right")]
-        label = self.quantity.label
-        if not above:
-            return label
-        own = label if label[1:2].isupper() else label[:1].lower() + label[1:]
-        return f"{above[0].capitalize()} {own}"
+    label: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -177,9 +172,10 @@ def places_of(car: Vehicle, study: Study) -> tuple[Place, ...]:
     """
     places: list[Place] = []
     problems: list[Problem] = []
+    labels = _labels(car)
     for varied in _varied(study):
         try:
-            places.append(_place(car, varied))
+            places.append(_place(car, varied, labels))
         except InputError as error:
             problems += error.problems
     if problems:
@@ -229,7 +225,32 @@ def _varied(study: Study) -> tuple[Parameter | Tolerance | str, ...]:
             return study.parameters
 
 
-def _place(car: Vehicle, varied: Parameter | Tolerance | str) -> Place:
+def _labels(car: Vehicle) -> dict[str, str]:
+    """Names of all numbers of a car by place; those that several would have say to which part they belong."""
+    numbers = {number.place: number for number in car_numbers(car)}
+    short = {place: _short_label(car, number) for place, number in numbers.items()}
+    count = Counter(short.values())
+    return {
+        place: label if count[label] == 1 else f"{label} ({_part(numbers[place])})"
+        for place, label in short.items()
+    }
+
+
+def _short_label(car: Vehicle, number: CarNumber) -> str:
+    above, label = str(number.path[0]), number.quantity.label
+    if above not in ("front", "rear", "left", "right") or (above == "left" and car.right is None):
+        return label  # where the right side is like the left, a number is that of both
+    own = label if label[1:2].isupper() else label[:1].lower() + label[1:]
+    return f"{above.capitalize()} {own}"
+
+
+def _part(number: CarNumber) -> str:
+    """The part within the axle, side or body: "dampers, curve 3"."""
+    words = ", ".join(number.above[1:] or number.above)
+    return re.sub(r", (\d)", r" \1", words[:1].lower() + words[1:].replace(", C", ", c"))
+
+
+def _place(car: Vehicle, varied: Parameter | Tolerance | str, labels: dict[str, str]) -> Place:
     place = varied if isinstance(varied, str) else varied.place
     path = path_of(place)
     try:
@@ -243,7 +264,7 @@ def _place(car: Vehicle, varied: Parameter | Tolerance | str) -> Place:
         raise InputError.of("parameter", place, f"{place} is no number that can be varied")
     if not isinstance(varied, str):
         _check_range(varied, quantity)
-    return Place(place, path, quantity, value)
+    return Place(place, path, quantity, value, labels[place])
 
 
 def _check_range(varied: Parameter | Tolerance, quantity: Quantity) -> None:

@@ -9,6 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from models.studies.asked import Wanted
+from models.studies.read_once import read_once
 from models.studies.result import StudyResult, passes
 from models.study import Objective, ParetoSearch
 
@@ -100,12 +101,21 @@ def objective_values(objectives: tuple[Objective, ...], metrics: tuple[str, ...]
 
 def front(result: StudyResult, wanted: tuple[Wanted, ...] | None = None) -> Front:
     """The front of a result, as far as it has come, within targets (by default those of its time)."""
+    return _front(result) if wanted is None else _front_within(result, wanted)
+
+
+@read_once
+def _front(result: StudyResult) -> Front:
+    return _front_within(result, result.asked.wanted)
+
+
+def _front_within(result: StudyResult, wanted: tuple[Wanted, ...]) -> Front:
     asked, study = result.asked, result.asked.study
     assert isinstance(study, ParetoSearch)
     every = objective_values(study.objectives, asked.metrics, result.columns.values)
     fit = np.isfinite(every).all(axis=1) & result.columns.computed
     if study.within_targets:
-        fit &= passes(result.columns.values, asked.wanted if wanted is None else wanted).all(axis=1)
+        fit &= passes(result.columns.values, wanted).all(axis=1)
     signs = np.array([1.0 if one.aim == "lower" else -1.0 for one in study.objectives])
     candidates = np.flatnonzero(fit)
     rows = candidates[non_dominated(every[candidates] * signs)]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 
 import numpy as np
@@ -12,9 +13,32 @@ from models.studies.asked import Asked, Wanted
 from models.studies.columns import Columns
 from models.vehicle import Vehicle
 
-__all__ = ["StudyResult", "passes"]
+__all__ = ["Refusal", "StudyResult", "passes"]
 
 Array = NDArray[np.float64]
+
+
+_NUMBER = re.compile(r"[-−+]?\d[\d.,]*(e[-+]?\d+)?")
+
+
+@dataclass(frozen=True, slots=True)
+class Refusal:
+    """Why some cars were refused.
+
+    Attributes:
+        cars: how many.
+        reason: of the first of them.
+        only: whether all have just this reason, and not one with other values.
+    """
+
+    cars: int
+    reason: str
+    only: bool
+
+    @property
+    def words(self) -> str:
+        """For a reader."""
+        return f"{self.cars:,} ×{'' if self.only else ' such as'} {self.reason}"
 
 
 @dataclass(frozen=True, eq=False)
@@ -45,12 +69,13 @@ class StudyResult:
             raise InputError.of("figure", key, f"the study has not computed '{key}'")
         return self.asked.metrics.index(key)
 
-    def refusals(self) -> dict[str, int]:
-        """How many cars were refused for which reason, the most frequent first."""
-        counts: dict[str, int] = {}
+    def refusals(self) -> tuple[Refusal, ...]:
+        """Why cars were refused, the most frequent first; reasons that differ only in values are one."""
+        alike: dict[str, list[str]] = {}
         for reason in self.columns.reasons.values():
-            counts[reason] = counts.get(reason, 0) + 1
-        return dict(sorted(counts.items(), key=lambda item: -item[1]))
+            alike.setdefault(_NUMBER.sub("", reason), []).append(" ".join(reason.split()))
+        kinds = (Refusal(len(own), own[0], len(set(own)) == 1) for own in alike.values())
+        return tuple(sorted(kinds, key=lambda kind: -kind.cars))
 
 
 def passes(values: Array, wanted: tuple[Wanted, ...]) -> NDArray[np.bool_]:

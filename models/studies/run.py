@@ -36,6 +36,9 @@ __all__ = ["Cost", "Watch", "cost", "run_study", "study_size"]
 
 Array = NDArray[np.float64]
 
+# Pause between parts in times of what telling the last one took, and at most in times of the usual pause.
+_REST, _LONGEST = 9.0, 12.0
+
 
 @dataclass(frozen=True, slots=True)
 class Watch:
@@ -43,7 +46,7 @@ class Watch:
 
     Attributes:
         progress: told after each piece of work.
-        part: given what has come, at most each ``every`` seconds.
+        part: given what has come, at most each ``every`` seconds, more seldom where that takes long.
         cancelled: the study ends within a tenth of a second when it says so.
         every: s.
     """
@@ -177,13 +180,17 @@ class _Telling:
 
     def __init__(self, asked: Asked, total: int, watch: Watch) -> None:
         self._asked, self._total, self._watch = asked, total, watch
-        self._last = time.monotonic()
+        self._last, self._pause = time.monotonic(), watch.every
 
     def __call__(self, ledger: Ledger) -> None:
         self._watch.progress(ledger.progress)
-        if time.monotonic() - self._last >= self._watch.every:
+        if time.monotonic() - self._last >= self._pause:
+            began = time.monotonic()
             self._watch.part(StudyResult(self._asked, ledger.columns.copy(), self._total, False))
+            # What takes long, such as writing much to disk, is done seldom: the workers wait for it.
             self._last = time.monotonic()
+            every = self._watch.every
+            self._pause = max(every, min(_REST * (self._last - began), _LONGEST * every))
 
 
 def _explore(asked: Asked, evaluate: Callable[[Array], Array]) -> None:

@@ -8,6 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 from scipy.stats import qmc, sobol_indices
 
+from models.studies.read_once import read_once
 from models.studies.result import StudyResult
 from models.study import GlobalSensitivity
 
@@ -54,6 +55,7 @@ def sobol_rows(study: GlobalSensitivity) -> Array:
     return np.asarray(np.clip(low + places * (high - low), low, high))
 
 
+@read_once
 def sobol_shares(result: StudyResult) -> SobolShares:
     """Indices of a result, as far as it has come."""
     study = result.asked.study
@@ -66,7 +68,8 @@ def sobol_shares(result: StudyResult) -> SobolShares:
     found = np.full((4, count, cars.shape[2]), np.nan)
     if samples >= _LEAST_SAMPLES:
         cars = cars[usable][:samples]
-        known = np.isfinite(cars).all(axis=(0, 1)) & (np.ptp(cars, axis=(0, 1)) > 0)
+        known = np.asarray(np.isfinite(cars).all(axis=(0, 1)))
+        known[known] = np.ptp(cars[:, :, known], axis=(0, 1)) > 0
         found[:2, :, known] = _indices(cars[:, :, known])
         found[2:, :, known] = _errors(cars[:, :, known], study.seed)
     first, total, first_error, total_error = found.reshape(4, count, *shape)

@@ -13,19 +13,22 @@ import io
 import json
 import os
 import re
-import zipfile
+from collections.abc import Sequence
 from dataclasses import asdict
 from pathlib import Path
-from typing import Any
+from typing import Any, get_args
 
 import numpy as np
 from pydantic import TypeAdapter, ValidationError
 
 from models.errors import InputError, Problem, input_error
-from models.figure import Figure
+from models.figure import Better, Figure
+from models.plain_file import read_limited
 from models.project import SUFFIX, Project
-from models.project.safe_write import read_limited, write_safely
+from models.project.checked_json import parse_json
+from models.project.safe_write import write_safely
 from models.run import Run
+from models.studies.array_file import read_arrays
 from models.studies.asked import Asked, Situated, Wanted, places_of
 from models.studies.columns import MISSING, REFUSED, Columns
 from models.studies.result import StudyResult
@@ -53,6 +56,8 @@ FORMAT_VERSION = 1
 FOLDER_SUFFIX = ".studies"
 
 _MOST_BYTES = 2_000_000_000
+_MOST_REASONS = 100_000_000  # one for each car that was refused
+_ARRAYS = {"about": np.uint8, "rows": np.float64, "values": np.float64, "state": np.uint8}
 _STUDY: TypeAdapter[Study] = TypeAdapter(Study)
 _DAMAGED = "the file of results is damaged"
 
@@ -84,28 +89,32 @@ def save_result(result: StudyResult, path: str | os.PathLike[str]) -> ResultFile
         target.parent.mkdir(parents=True, exist_ok=True)
         write_safely(target.resolve(), data)
     except OSError as error:
-        raise ResultFileError.of(target.name, "", f"the results are not saved: {error}") from error
+        raise ResultFileError.of(
+            target.name, "", f"the results are not saved: {error.strerror or error}"
+        ) from error
     return ResultFile(file=target.name, checksum=hashlib.sha256(data).hexdigest(), inputs=result.asked.inputs)
 
 
-def copy_results(project: Project, source: str | os.PathLike[str], target: str | os.PathLike[str]) -> None:
+def copy_results(project: Project, sources: Sequence[Path], target: str | os.PathLike[str]) -> None:
     """Copy the files of results that a project refers to beside another file of the project.
 
     A result that lies there already stays as it is; nothing is deleted.
 
     Args:
         project: refers to the results.
-        source, target: project files.
+        sources: folders in which results may lie, the first one that has it counts.
+        target: project file.
 
     Raises:
         ResultFileError: some could not be copied, each with its reason; all others are.
     """
-    old, new = folder_of(source).resolve(), folder_of(target).resolve()
+    new = folder_of(target).resolve()
     problems: list[Problem] = []
     for kept in [study.result for study in project.studies if study.result is not None]:
         try:
-            if old != new and not _lies_in(new, kept):
-                data = read_limited(old / kept.file, _MOST_BYTES)
+            if not _lies_in(new, kept):
+                source = next((one for one in sources if (one / kept.file).exists()), sources[0])
+                data = read_limited(source / kept.file, _MOST_BYTES)
                 new.mkdir(parents=True, exist_ok=True)
                 write_safely((new / kept.file).resolve(), data)
         except OSError as error:
@@ -164,7 +173,7 @@ def dump_result(result: StudyResult) -> bytes:
     """Content of the file; equal results have equal content."""
     text = json.dumps(_about(result), ensure_ascii=False, allow_nan=False, sort_keys=True)
     columns, file = result.columns, io.BytesIO()
-    np.savez_compressed(
+    np.savez(  # figures of many digits grow no smaller by packing, which takes seconds
         file,
         allow_pickle=False,
         about=np.frombuffer(text.encode(), dtype=np.uint8),
@@ -182,13 +191,9 @@ def parse_result(data: bytes, name: str = "result") -> StudyResult:
         ResultFileError: it is damaged.
     """
     try:
-        with zipfile.ZipFile(io.BytesIO(data)) as archive:
-            if sum(item.file_size for item in archive.infolist()) > _MOST_BYTES:
-                raise ResultFileError.of(name, "", "the file of results unpacks to more than is allowed")
-        with np.load(io.BytesIO(data), allow_pickle=False) as content:
-            about = json.loads(content["about"].astype(np.uint8).tobytes().decode())
-            rows, values, state = (content[key] for key in ("rows", "values", "state"))
-        return _result(about, rows, values, state)
+        arrays = read_arrays(data, _ARRAYS, _MOST_BYTES)
+        about = parse_json(arrays["about"].tobytes().decode(), _MOST_REASONS, 2 * _MOST_REASONS)
+        return _result(about, arrays["rows"], arrays["values"], arrays["state"])
     except ValidationError as error:
         raise ResultFileError(*input_error(error, (name,)).problems) from error
     except InputError as error:
@@ -252,9 +257,9 @@ def _result(about: dict[str, Any], rows: Any, values: Any, state: Any) -> StudyR
         inputs=str(about["inputs"]),
     )
     columns = Columns(
-        np.asarray(rows, dtype=float),
-        np.asarray(values, dtype=float),
-        np.asarray(state, dtype=np.uint8),
+        rows,
+        values,
+        state,
         {int(row): str(reason) for row, reason in about["reasons"].items()},
     )
     _check_shapes(asked, columns)
@@ -262,9 +267,12 @@ def _result(about: dict[str, Any], rows: Any, values: Any, state: Any) -> StudyR
 
 
 def _figure(content: dict[str, Any]) -> Figure:
-    figure = Figure(**content)
-    if figure.kind not in KINDS or not all(isinstance(text, str) for text in (figure.key, figure.label)):
+    figure = Figure(**{**content, "value": 0.0})
+    texts = (figure.key, figure.label, figure.kind, figure.meaning, figure.better, figure.group)
+    if not all(isinstance(text, str) for text in texts) or figure.kind not in KINDS:
         raise ValueError("a figure of no known kind")
+    if figure.better not in get_args(Better):
+        raise ValueError("a figure of which no way is better")
     return figure
 
 

@@ -7,10 +7,11 @@ from math import nan
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy.stats import binomtest
+from scipy.special import betaincinv
 
 from models.studies.asked import Asked, Place, Wanted
 from models.studies.columns import MISSING
+from models.studies.read_once import read_once
 from models.studies.result import StudyResult, passes
 from models.study import Tolerance, ToleranceDraw
 
@@ -105,9 +106,17 @@ def tolerance_rows(asked: Asked, study: ToleranceDraw) -> Array:
 
 def built_cars(result: StudyResult, wanted: tuple[Wanted, ...] | None = None) -> BuiltCars:
     """Yield and costs of a result, as far as it has come, against targets (by default those of its time)."""
+    return _built(result) if wanted is None else _built_within(result, wanted)
+
+
+@read_once
+def _built(result: StudyResult) -> BuiltCars:
+    return _built_within(result, result.asked.wanted)
+
+
+def _built_within(result: StudyResult, wanted: tuple[Wanted, ...]) -> BuiltCars:
     asked, study = result.asked, result.asked.study
     assert isinstance(study, ToleranceDraw)
-    wanted = asked.wanted if wanted is None else wanted
     met = passes(result.columns.values, wanted) & result.columns.computed[:, None]
     good = met.all(axis=1) & result.columns.computed
     known = result.columns.state != MISSING
@@ -171,8 +180,15 @@ def _yield(words: str, good: NDArray[np.bool_], known: NDArray[np.bool_]) -> Yie
     passed, cars = int(np.count_nonzero(good & known)), int(np.count_nonzero(known))
     if not cars:
         return Yield(words, 0, 0, nan, 0.0, 1.0)
-    interval = binomtest(passed, cars).proportion_ci(CONFIDENCE, method="exact")
-    return Yield(words, passed, cars, passed / cars, float(interval.low), float(interval.high))
+    return Yield(words, passed, cars, passed / cars, *_interval(passed, cars))
+
+
+def _interval(passed: int, cars: int) -> tuple[float, float]:
+    """Ends of the interval by quantiles of the beta distribution, which need no search for a root."""
+    miss = (1 - CONFIDENCE) / 2
+    low = betaincinv(passed, cars - passed + 1, miss) if passed else 0.0
+    high = betaincinv(passed + 1, cars - passed, 1 - miss) if passed < cars else 1.0
+    return float(low), float(high)
 
 
 def _variance_shares(result: StudyResult, study: ToleranceDraw) -> tuple[Array, Array]:
@@ -187,7 +203,8 @@ def _variance_shares(result: StudyResult, study: ToleranceDraw) -> tuple[Array, 
     spread = rows.std(axis=0)
     inputs = np.divide(rows - rows.mean(axis=0), spread, out=np.zeros_like(rows), where=spread > 0)
     flat = values.reshape(len(values), -1)
-    usable = np.isfinite(flat).all(axis=0) & (np.ptp(flat, axis=0) > 0)
+    usable = np.asarray(np.isfinite(flat).all(axis=0))
+    usable[usable] = np.ptp(flat[:, usable], axis=0) > 0
     outputs = flat[:, usable] - flat[:, usable].mean(axis=0)
     slopes = np.linalg.lstsq(inputs, outputs, rcond=None)[0]
     variance = (outputs**2).mean(axis=0)

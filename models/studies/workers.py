@@ -21,6 +21,8 @@ T = TypeVar("T")
 # How often a cluster tries a piece of work again whose worker was lost.
 _RETRIES = 3
 _PATIENCE = "10s"
+# What an executor takes on Windows, and more than there is work for.
+_MOST_PROCESSES = 61
 
 
 class Workers:
@@ -104,8 +106,15 @@ def this_thread() -> Workers:
 
 
 def local_workers(count: int | None = None) -> Workers:
-    """Processes of this machine, one per core by default."""
-    count = count or os.cpu_count() or 1
+    """Processes of this machine, one per core by default.
+
+    Raises:
+        InputError: there are to be none.
+    """
+    if count is not None and not 1 <= count <= _MOST_PROCESSES:
+        reason = f"{count} processes are outside the allowed range (1 to {_MOST_PROCESSES})"
+        raise InputError.of("workers", str(count), reason)
+    count = min(count or os.cpu_count() or 1, _MOST_PROCESSES)
     return Workers(lambda: _processes(count), count)
 
 
@@ -124,10 +133,12 @@ def cluster_workers(address: str) -> Workers:
     """
     try:
         from distributed import Client
+        from distributed.comm.addressing import get_address_host_port
     except ImportError as error:
         reason = "a cluster needs the extra 'cluster': pip install 'corduroy[cluster]'"
         raise InputError.of("cluster", address, reason) from error
     try:
+        get_address_host_port(address)  # a client that is given what is none ends after a long while only
         client = Client(address, timeout=_PATIENCE, set_as_default=False)
     except (OSError, ValueError, TypeError) as error:
         reason = (

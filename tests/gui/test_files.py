@@ -245,6 +245,30 @@ def test_keys_of_the_menus_reach_the_window(window: MainWindow, hands: Hands, qt
     assert window.document.project.candidate == "separate coil springs"
 
 
+RATES = Sweep(
+    name="rates",
+    parameter=Parameter(place="front.spring.rate", kind="rate", low=20e3, high=32e3),
+    points=3,
+    metrics=("heave_rate",),
+)
+
+
+def test_results_of_studies_come_beside_the_file_of_the_first_save(
+    window: MainWindow, hands: Hands, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Until then they lie in the state folder of the program."""
+    monkeypatch.setattr("workbench.pages.studies.study_runs.state_folder", lambda: tmp_path / "state")
+    result = run_study(ask(window.document.project, RATES))
+    kept = save_result(result, tmp_path / "state" / "studies" / file_name(result.asked))
+    study = RATES.model_copy(update={"result": kept})
+    window.document.apply("results", set_study(window.document.project, study))
+    path = tmp_path / "car.corduroy"
+    choose_file(monkeypatch, path)
+    hands.choose("save")
+    assert not window.notice.isVisible()
+    assert load_result(folder_of(path) / kept.file, kept).finished
+
+
 def test_results_of_studies_go_along_under_another_name(
     window: MainWindow, hands: Hands, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -252,12 +276,7 @@ def test_results_of_studies_go_along_under_another_name(
     old, new, last = (tmp_path / name / "car.corduroy" for name in ("old", "new", "last"))
     for path in (old, new, last):
         path.parent.mkdir()
-    study = Sweep(
-        name="rates",
-        parameter=Parameter(place="front.spring.rate", kind="rate", low=20e3, high=32e3),
-        points=3,
-        metrics=("heave_rate",),
-    )
+    study = RATES
     result = run_study(ask(window.document.project, study))
     kept = save_result(result, folder_of(old) / file_name(result.asked))
     (folder_of(old) / "other.npz").write_bytes(b"of no study")

@@ -191,3 +191,27 @@ def test_lost_workers_keep_what_has_come(
     assert "the workers were lost" in err
     assert "go on with --resume" in err
     assert load_result(tmp_path / "own.npz").columns.done == 3
+
+
+def test_without_a_target_there_is_no_yield(study: StudyRun) -> None:
+    of = replaced(with_studies(STUDIES[1], STUDIES[3]), ("targets",), ())
+    out = study(of)[1]
+    assert out.count("No target holds in these situations") == 2
+    assert "all targets" not in out
+    found = json.loads(study(of, "--json")[1])["studies"]
+    assert found[1]["result"]["yield"] is None
+
+
+def test_refused_cars_are_listed_by_kind_of_reason(study: StudyRun) -> None:
+    far = Parameter(place="body.cg_to_front_axle", kind="length", low=1.0, high=4.5)
+    of = with_studies(Sweep(name="Far", parameter=far, points=8, metrics=FIGURES))
+    out = study(of)[1]
+    assert "refused: 4 × such as CG to front axle: 3 m is outside the allowed range" in out
+    refused = json.loads(study(of, "--json")[1])["studies"][0]["refused"]
+    assert [(kind["cars"], kind["only"]) for kind in refused] == [(4, False)]
+
+
+def test_a_number_of_workers_that_cannot_be_is_refused(study: StudyRun) -> None:
+    code, _, err = study(with_studies(SWEEP), "--workers", "-3")
+    assert code == 2
+    assert "-3 processes are outside the allowed range" in err

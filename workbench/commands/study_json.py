@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import asdict
 from pathlib import Path
 from typing import Any
 
@@ -53,7 +54,7 @@ def study_json(result: StudyResult, path: Path) -> dict[str, Any]:
         ],
         "inputs": asked.inputs,
         "cars": columns.done,
-        "refused": result.refusals(),
+        "refused": [asdict(kind) for kind in result.refusals()],
         "file": str(path),
         "result": _answer(result),
     }
@@ -94,7 +95,7 @@ def _answer(result: StudyResult) -> dict[str, Any]:
 def _yield_data(result: StudyResult) -> dict[str, Any]:
     built = built_cars(result)
     return {
-        "yield": _one_yield(built.whole),
+        "yield": _one_yield(built.whole) if built.targets else None,
         "targets": [_one_yield(one) for one in built.targets],
         "tolerances": [
             {

@@ -36,6 +36,8 @@ __all__ = ["study_text"]
 # Columns of figures that fit beside each other; all are in the JSON and in the file.
 _MOST_COLUMNS = 6
 _MOST_ROWS = 60
+_MOST_REASONS = 10
+_NO_TARGET = "No target holds in these situations, so that there is nothing to meet."
 
 
 def study_text(result: StudyResult, path: Path, units: UnitChoice) -> str:
@@ -46,7 +48,9 @@ def study_text(result: StudyResult, path: Path, units: UnitChoice) -> str:
         "=" * len(study.name),
         f"{study.kind} of {result.asked.variant}, {columns.done} cars",
     ]
-    lines += [f"{count} cars refused: {_one_line(why)}" for why, count in result.refusals().items()][:10]
+    kinds = result.refusals()
+    lines += [f"refused: {kind.words}" for kind in kinds[:_MOST_REASONS]]
+    lines += [f"refused: {len(kinds) - _MOST_REASONS} other kinds of reason"] * (len(kinds) > _MOST_REASONS)
     for number, situation in enumerate(result.asked.situations):
         if len(result.asked.situations) > 1:
             lines += ["", f"Situation: {situation.name}"]
@@ -121,6 +125,8 @@ def _shares_table(result: StudyResult, head: str, shares: np.ndarray) -> list[st
 def _whole_lines(result: StudyResult, units: UnitChoice) -> list[str]:
     match result.asked.study:
         case ParameterMap():
+            if not result.asked.wanted:
+                return ["", _NO_TARGET]
             share = map_grid(result).feasible.mean()
             return ["", f"All targets are met on {100 * share:.3g} % of the map."]
         case ToleranceDraw():
@@ -142,6 +148,8 @@ def _yield_lines(result: StudyResult, units: UnitChoice) -> list[str]:
         size = _place_value(cost.place, cost.plus_minus, units)
         unit = units[cost.place.quantity.kind_name]
         costs.append([cost.place.label, f"± {size}", unit, _number(100 * cost.gained)])
+    if not result.asked.wanted:
+        return ["", _NO_TARGET]
     return [
         "",
         *table_lines([head, *rows], 1),
@@ -244,7 +252,3 @@ def _with_unit(label: str, kind: str, units: UnitChoice) -> str:
 
 def _number(value: float) -> str:
     return format_value(value, "1", "1")
-
-
-def _one_line(text: str) -> str:
-    return " ".join(text.split())

@@ -10,6 +10,7 @@ from pathlib import Path
 from typing import Any
 
 from models.errors import InputError
+from models.project.write_file import write_file
 from models.verification import Check, Number, Outcome, manual_page, run_all, shown
 from models.verification.manual import surroundings
 from models.verification.runner import Tell
@@ -50,10 +51,7 @@ def _outcomes(options: argparse.Namespace) -> tuple[Outcome, ...]:
         raise InputError.of("markdown", str(options.markdown), "there is no such folder")
     outcomes = run_all(tell=_teller())
     if options.markdown is not None:
-        try:
-            options.markdown.write_text(manual_page(outcomes), encoding="utf-8")
-        except OSError as error:
-            raise InputError.of("markdown", str(options.markdown), error.strerror or str(error)) from error
+        write_file(options.markdown, manual_page(outcomes).encode())
     return outcomes
 
 

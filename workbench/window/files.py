@@ -160,21 +160,21 @@ class Files(QObject):
         self._note_stamp()
         self._settings.add_recent(path)
         self.done.emit(f"Saved {path}")
-        if (
-            before is not None
-            and before != path
-            and any(study.result is not None for study in project.studies)
-        ):
+        if before != path and any(study.result is not None for study in project.studies):
             self._copy_results(project, before, path)
         return True
 
-    def _copy_results(self, project: Project, source: Path, target: Path) -> None:
-        """The project is saved already: whatever goes wrong is told and nothing more."""
+    def _copy_results(self, project: Project, source: Path | None, target: Path) -> None:
+        """From beside the file before, or where they lie until there is one.
+
+        The project is saved already: whatever goes wrong is told and nothing more.
+        """
 
         def copy(_job: Job) -> None:
             from models.studies import copy_results  # takes a while to load
+            from workbench.pages.studies.study_runs import results_folder
 
-            copy_results(project, source, target)
+            copy_results(project, (results_folder(source), results_folder(None)), target)
 
         try:
             self._runner.wait_for("Copying the results of studies", copy)

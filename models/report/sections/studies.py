@@ -45,8 +45,8 @@ def _result(bench: Bench, shown: ShownStudy, result: StudyResult) -> Iterator[Bl
         yield Cautions((f"The study was not finished: {result.columns.done} of {result.total} cars.",))
     if _is_stale(bench, shown, result):
         yield Cautions(("The project has changed since: the result holds for the inputs it was asked with.",))
-    for reason, count in list(result.refusals().items())[:3]:
-        yield Note(f"{count} cars were refused: {' '.join(reason.split())}")
+    for refusal in result.refusals()[:3]:
+        yield Note(f"Refused: {' '.join(refusal.words.split())}")
     if not result.columns.computed.any():
         yield Paragraph("No car could be computed.")
         return

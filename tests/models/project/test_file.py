@@ -37,6 +37,7 @@ from models.project import (
     new_project,
     rename_variant,
 )
+from models.project.checked_json import parse_json
 from models.project.file import MOST_BYTES
 from models.project.project import MOST_VARIANTS
 from models.project.text import NAME_LENGTH, NOTE_LENGTH
@@ -390,7 +391,9 @@ def test_the_largest_project_that_is_allowed_can_be_opened_again(project: Projec
     targets = tuple(Target(metric=f"{n:080}", **widest_target) for n in range(MOST_TARGETS))
     largest = replaced(largest, ("targets",), targets)
     largest = replaced(largest, ("studies",), tuple(map(widest_study, range(MOST_STUDIES))))
-    assert len(dumps(largest).encode()) < MOST_BYTES
+    text = dumps(largest)
+    assert len(text.encode()) < MOST_BYTES
+    assert parse_json(text)["name"] == largest.name
 
 
 def test_steel_of_a_variant_is_kept(project: Project) -> None:

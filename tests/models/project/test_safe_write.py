@@ -5,9 +5,6 @@ from __future__ import annotations
 import errno
 import os
 import stat
-import subprocess
-import sys
-import textwrap
 from pathlib import Path
 from typing import Any
 
@@ -183,45 +180,3 @@ def test_a_pipe_is_neither_read_nor_written(path: Path) -> None:
         load(path)
     with pytest.raises(ProjectFileError, match="it is not a plain file"):
         save(named("first"), path)
-
-
-KILLS_SAVERS = textwrap.dedent(
-    """
-    import os, random, signal, sys, threading
-    from pathlib import Path
-    from models.fields import replaced
-    from models.project import load, new_project, save
-
-    path = Path(sys.argv[1])
-    projects = [replaced(new_project(), ("name",), f"save {number}") for number in range(2)]
-    save(projects[1], path)
-    save(projects[0], path)
-    moments = random.Random(1)
-    for kill in range(40):
-        saver = os.fork()
-        while saver == 0:
-            for project in projects:
-                save(project, path)
-        killer = threading.Timer(moments.uniform(0.001, 0.02), os.kill, (saver, signal.SIGKILL))
-        killer.start()
-        assert os.WTERMSIG(os.waitpid(saver, 0)[1]) == signal.SIGKILL
-        killer.join()
-        for file in (path, path.with_name(path.name + ".bak")):
-            assert load(file) in projects, f"kill {kill}"
-    save(projects[0], path)
-    print("survived", kill + 1)
-    """
-)
-
-
-@posix
-def test_killed_while_saving_leaves_a_whole_file_each_time(path: Path) -> None:
-    """A process that saves in a loop is killed at 40 random moments; file and copy are whole each time."""
-    killing = subprocess.run(
-        [sys.executable, "-c", KILLS_SAVERS, str(path)],
-        capture_output=True,
-        text=True,
-        timeout=60,
-        check=False,
-    )
-    assert killing.stdout == "survived 40\n", killing.stderr

@@ -8,7 +8,8 @@ from models.errors import InputError
 from models.fields import replaced
 from models.judge.event_sweep import EVENT_KEYS
 from models.project import Project, add_load_case, rename_load_case, set_study
-from models.studies import Asked, ask, study_figures
+from models.studies import Asked, ask, car_numbers, study_figures
+from models.studies.asked import places_of
 from models.study import (
     Objective,
     Parameter,
@@ -22,7 +23,7 @@ from models.study import (
     TunedStart,
 )
 from models.target import Target
-from models.vehicle import Load, LoadCase
+from models.vehicle import Load, LoadCase, TabulatedDamper, Vehicle
 from tests.study_cases import FRONT, RATE, project
 
 LOADED = add_load_case(project(), LoadCase(name="boot full", loads=(Load(mass=100.0, x=-3.5),)))
@@ -126,3 +127,23 @@ def test_a_load_case_keeps_its_studies_when_it_is_renamed() -> None:
     before = [ask(of, study).inputs for study in of.studies]
     of = rename_load_case(of, "boot full", "luggage")
     assert [ask(of, study).inputs for study in of.studies] == before
+
+
+def test_each_number_of_a_car_has_a_name_of_its_own() -> None:
+    """Both stops have a gap, and each point of a curve a force."""
+    points = "front.damper.points.2.force", "front.damper.points.3.force"
+    car = replaced(Vehicle(), ("front", "damper"), TabulatedDamper())
+    gaps = "front.bump_stop.gap", "front.rebound_stop.gap", "left.coupling.bar_rate"
+    labels = [place.label for place in places_of(car, Sensitivity(places=(*gaps, *points)))]
+    assert labels == [
+        "Front gap (bump stop)",
+        "Front gap (rebound stop)",
+        "Interconnection bar rate",  # of both sides, as the right one is like the left
+        "Front force (dampers, curve 3)",
+        "Front force (dampers, curve 4)",
+    ]
+    every = tuple(number.place for number in car_numbers(car))
+    labels = [place.label for place in places_of(car, Sensitivity(places=every))]
+    assert len(set(labels)) == len(labels)
+    apart = replaced(car, ("right",), car.left)
+    assert places_of(apart, Sensitivity(places=gaps[2:]))[0].label == "Left interconnection bar rate"

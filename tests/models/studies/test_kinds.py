@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
-from scipy.stats import beta, norm
+from scipy.stats import binomtest, norm
 
 from models.analysis import analyse
 from models.fields import replaced
@@ -164,10 +164,10 @@ def test_yield_of_a_linear_case(distribution: str, sigma: float) -> None:
             assert cost.without_it is not None
             assert cost.without_it.low < alone < cost.without_it.high
             assert cost.gained > 0
-    # Clopper and Pearson by the beta distribution (their closed form, from memory).
+    # Clopper and Pearson by scipy, which searches the roots of the binomial distribution.
     passed, cars = built.whole.passed, built.whole.cars
-    assert built.whole.low == pytest.approx(beta.ppf(0.025, passed, cars - passed + 1))
-    assert built.whole.high == pytest.approx(beta.ppf(0.975, passed + 1, cars - passed))
+    interval = binomtest(passed, cars).proportion_ci(0.95, method="exact")
+    assert (built.whole.low, built.whole.high) == pytest.approx(tuple(interval), rel=1e-9)  # of its search
     assert built.targets[0].passed == passed
     # Two alike tolerances have half of the variance each; the fit of a linear figure leaves nothing.
     assert built.linear == pytest.approx(1.0)
@@ -190,6 +190,9 @@ def test_yield_of_the_car_itself() -> None:
     assert built.whole.passed == int((rows <= 26e3).sum())
     assert built.costs[0].without_it is not None
     assert built.costs[0].without_it.share == 1.0
+    assert (built.costs[0].without_it.low, built.costs[0].without_it.high) == pytest.approx(
+        tuple(binomtest(20, 20).proportion_ci(0.95, method="exact"))
+    )
 
 
 def test_the_same_seed_draws_the_same_cars() -> None:

@@ -134,7 +134,7 @@ def test_columns_that_do_not_fit_are_refused(result: StudyResult) -> None:
 
 def test_a_file_that_unpacks_to_too_much(result: StudyResult, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr("models.studies.storage._MOST_BYTES", 1000)
-    with pytest.raises(ResultFileError, match="unpacks to more"):
+    with pytest.raises(ResultFileError, match="unpacks to more than the 0 MB allowed"):
         parse_result(dump_result(result))
     assert zipfile.is_zipfile(io.BytesIO(dump_result(result)))
 

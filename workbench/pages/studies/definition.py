@@ -9,8 +9,12 @@ from pydantic import ValidationError
 
 from models.errors import InputError, input_error
 from models.fields import Part
+from models.judge.situation import situated
 from models.project import Project
 from models.project.project import fresh_name
+from models.studies import CarNumber, car_numbers
+from models.studies.batch_alone import figures_alone
+from models.studies.judged import study_run
 from models.study import (
     GlobalSensitivity,
     Objective,
@@ -18,6 +22,7 @@ from models.study import (
     ParameterMap,
     ParetoSearch,
     Sensitivity,
+    Situation,
     Study,
     Sweep,
     Tolerance,
@@ -25,11 +30,12 @@ from models.study import (
     TunedStart,
 )
 from models.target import Target
-from workbench.pages.studies.car_numbers import CarNumber, car_numbers, usual_parameter, usual_tolerance
+from workbench.pages.studies.usual import usual_parameter, usual_tolerance
 
 __all__ = [
     "KINDS_OF_STUDY",
     "Varied",
+    "figures_now",
     "judged_keys",
     "new_study",
     "numbers_of",
@@ -61,7 +67,8 @@ _FIRST = (
     "rear.damper.rebound",
 )
 _COUNT = {"sweep": 1, "map": 2, "tuned start": 2}
-_OBJECTIVES = ("rms_pitch_acceleration", "rms_heave_acceleration")
+# Levelness, comfort, and the travel that they cost.
+_OBJECTIVES = ("rms_pitch_acceleration", "rms_heave_acceleration", "rms_travel_front")
 
 
 def remade(part: P, **fields: Any) -> P:
@@ -81,6 +88,19 @@ def numbers_of(project: Project, study_variant: str) -> dict[str, CarNumber]:
     """Numbers of the car of a study by place."""
     car = project.variant(study_variant or project.candidate).vehicle
     return {number.place: number for number in car_numbers(car)}
+
+
+def figures_now(project: Project, name: str) -> dict[str, float]:
+    """Figures (SI) of a variant as it is, by key, in the run of the project; none where it does not stand."""
+    place = situated(project, Situation())
+    if place is None or name not in project.names:
+        return {}
+    run, load = place
+    try:
+        figures = figures_alone(project.variant(name).vehicle, study_run(run), load, compiled=False)
+    except InputError:
+        return {}
+    return {figure.key: figure.value for figure in figures}
 
 
 def new_study(project: Project, kind: str, places: Sequence[str] = ()) -> Study:

@@ -20,6 +20,7 @@ from models.study import (
 )
 from models.units import UnitChoice
 from workbench.pages.studies.sheet import Sheet
+from workbench.pages.studies.state_words import refusal_words
 from workbench.pages.studies.tables import (
     cost_sheet,
     front_sheet,
@@ -53,7 +54,8 @@ class View:
 
 @dataclass(frozen=True, eq=False)
 class Drawn:
-    """Words, charts, the first one the largest, a table, and the car that the study proposes."""
+    """Words, charts, the first one the largest, a table, the car that the study proposes, and lines on those
+    that were refused."""
 
     result: StudyResult
     charts: tuple[Chart, ...]
@@ -61,14 +63,16 @@ class Drawn:
     sheet: Sheet | None = None
     row: int = -1
     pairs: tuple[tuple[int, int], ...] = ()
+    refusals: tuple[str, ...] = ()
 
 
 def drawn(result: StudyResult, view: View) -> Drawn:
     """Charts, table and words of a result, as far as it has come."""
+    refusals = refusal_words(result)
     if not result.columns.computed.any():
-        return Drawn(result, (), "No car could be computed." if result.finished else "")
+        return Drawn(result, (), "No car could be computed." if result.finished else "", refusals=refusals)
     found = _drawn(result, view)
-    return replace(found, charts=tuple(map(_thinned, found.charts)))
+    return replace(found, charts=tuple(map(_thinned, found.charts)), refusals=refusals)
 
 
 def _drawn(result: StudyResult, view: View) -> Drawn:
@@ -101,7 +105,7 @@ def _map_words(result: StudyResult) -> str:
         return _NO_TARGET.format("which cars meet them")
     grid = map_grid(result)
     good, known = int(grid.feasible.sum()), int(grid.known.sum())
-    return f"{good:,} of {known:,} cars meet all targets; dots stand where one does not."
+    return f"{good:,} of {known:,} cars meet all targets; dots mark those that miss one."
 
 
 def _built_words(result: StudyResult) -> str:
@@ -131,6 +135,10 @@ def _searched(result: StudyResult, study: ParetoSearch, view: View, charts: tupl
     if view.chosen >= 0 and view.chosen not in listed:
         listed.insert(0, view.chosen)
     words = f"Front of {len(rows):,} cars. {_HOW_TO_BRUSH}"
+    if len(rows) == 1:
+        words = (
+            "Front of 1 car, which is best in all objectives: choose some that conflict to see a compromise."
+        )
     if view.brushed:
         words = f"{len(view.brushed):,} of {len(rows):,} cars of the front brushed. {_HOW_TO_BRUSH}"
     return Drawn(result, charts, words, front_sheet(result, listed, view.units), view.chosen, pairs)

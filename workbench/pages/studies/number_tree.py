@@ -15,10 +15,10 @@ from PySide6.QtWidgets import (
 )
 
 from models.errors import InputError
+from models.studies import CarNumber
 from models.study import Parameter, Study, Tolerance
 from models.units import KINDS, METRIC, UnitChoice, UnitError, from_text
 from workbench.editor.numbers import short_number
-from workbench.pages.studies.car_numbers import CarNumber
 from workbench.pages.studies.definition import Varied, remade, varied
 from workbench.theme import small_font
 

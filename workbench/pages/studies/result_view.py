@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import Qt, Signal
+from collections.abc import Iterator
+
+from PySide6.QtCore import Qt, QTimer, Signal
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QComboBox, QGridLayout, QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidget
 
@@ -23,6 +25,8 @@ __all__ = ["ResultView"]
 _LANE = "study charts"
 # Least height of the first chart, of another one, and of a bar of one with names beside its bars, px.
 _FIRST, _LEAST, _AROUND_BARS, _BAR = 220, 190, 90, 16
+# Pause between the pieces of a drawing, in which others have their turn, ms.
+_BETWEEN = 4
 # Width from which two charts have room beside each other, px.
 _ROOMY = 760
 _EMPTY = "No results yet\n\nChoose “Start” above; charts and a table come here while the study runs."
@@ -48,11 +52,19 @@ class ResultView(QWidget):
         self._theme = LIGHT
         self._pairs: tuple[tuple[int, int], ...] = ()
         self._places: list[tuple[TitledChart, int, int, int]] = []
+        #: What is left of putting a drawing on the screen; a piece of it in each turn of the event loop.
+        self._pieces: Iterator[None] = iter(())
+        self._turn = QTimer(self)
+        self._turn.setInterval(_BETWEEN)
+        self._turn.setSingleShot(True)
+        self._turn.timeout.connect(self._next_piece)
         self.result: StudyResult | None = None
         #: Number of the car that is chosen; -1 for none.
         self.row, self._picked = -1, -1
         #: Numbers of the cars that are brushed.
         self.brushed: tuple[int, ...] = ()
+        #: Lines on the cars that were refused.
+        self.refusals: tuple[str, ...] = ()
         self.figure, self.situation, self.words = QComboBox(self), QComboBox(self), QLabel(self)
         self.empty, self.unbrush = QLabel(_EMPTY, self), QPushButton("Clear brush", self)
         self.table = SheetTable(self)
@@ -119,7 +131,9 @@ class ResultView(QWidget):
         )
         self.result = result
         if not same:
-            self._picked, self.row, self.brushed = -1, -1, ()
+            self._runner.cancel(_LANE)
+            self._turn.stop()
+            self._picked, self.row, self.brushed, self.refusals = -1, -1, (), ()
             self.words.hide()
             self.table.hide()
             self.unbrush.hide()
@@ -186,25 +200,43 @@ class ResultView(QWidget):
         self._runner.start(_LANE, "", work, self._show, self._failed)
 
     def _show(self, found: Drawn) -> None:
-        self._pairs = found.pairs
+        """Begin to put a drawing on the screen."""
+        self._pieces = self._put(found)
+        self._turn.start()
+
+    def _next_piece(self) -> None:
+        if next(self._pieces, self) is not self:
+            self._turn.start()  # counted from the end of this piece, however long that took
+
+    def _put(self, found: Drawn) -> Iterator[None]:
+        """Put a drawing on the screen, in pieces that each take less than a frame.
+
+        A chart is ten milliseconds of widgets when it is first needed, and some more in curves.
+        """
         while len(self.views) < len(found.charts):
             self._add_view()
-        for number, view in enumerate(self.views):
-            on = number < len(found.charts)
-            if on:
-                chart = found.charts[number]
-                view.setMinimumHeight(
-                    max(_LEAST if number else _FIRST, _AROUND_BARS + _BAR * len(chart.y.names))
-                )
-                view.view.brushing = number < len(found.pairs)
-                view.set_chart(chart)
-            view.setVisible(on)
+            yield
+        self._pairs = found.pairs
+        for number, (view, chart) in enumerate(zip(self.views, found.charts, strict=False)):
+            least = max(_LEAST if number else _FIRST, _AROUND_BARS + _BAR * len(chart.y.names))
+            view.setMinimumHeight(least)
+            view.view.brushing = number < len(found.pairs)
+            view.set_chart(chart)
+            if view.isHidden():
+                yield
+                view.show()
+                self._arrange()
+            yield
+        for view in self.views[len(found.charts) :]:
+            view.hide()
         for number, share in enumerate((3, 2, 0) if found.charts else (0, 2, 3)):
             self._inside.setStretch(number, share)
         self._arrange()
+        self.refusals = found.refusals
         self.words.setText(found.words)
         self.words.setVisible(bool(found.words))
         self.unbrush.setVisible(bool(self.brushed))
+        yield
         self.table.setVisible(found.sheet is not None)
         if found.sheet is not None:
             by_figure = isinstance(found.result.asked.study, (Sensitivity, GlobalSensitivity))

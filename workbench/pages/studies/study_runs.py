@@ -55,6 +55,8 @@ class StudyRuns(QObject):
     told = Signal(object)
     came = Signal(object)
     ended = Signal(object, object, str)
+    # The same as the last one, from the thread of the study.
+    _over = Signal(object, object, str)
 
     def __init__(
         self,
@@ -67,10 +69,10 @@ class StudyRuns(QObject):
         super().__init__(parent)
         self._document, self._runner, self._open_workers = document, runner, open_workers
         self._workers: Workers | None = None
-        self._job: Job | None = None
+        self._dropped = False
         #: Name of the study that runs; empty when none does.
         self.running = ""
-        self.ended.connect(self._note_end)
+        self._over.connect(self._end)
 
     @property
     def workers(self) -> Workers:
@@ -83,29 +85,33 @@ class StudyRuns(QObject):
         """Run a study, or go on with what an earlier run has left of it."""
         if self.running:
             return
-        project, folder = self._document.project, results_folder(self._document.path)
-        self.running = study.name
-        workers = self.workers
+        project, workers = self._document.project, self.workers
+        folders = results_folder(self._document.path), results_folder(None)
+        self.running, self._dropped = study.name, False
 
         def work(job: Job) -> None:
             try:
-                result, kept, trouble = self._answered(job, ask(project, study), folder, workers)
+                asked = ask(project, study)
+                self._over.emit(*self._answered(job, asked, _earlier(folders, asked), workers))
             except InputError as error:
-                self.ended.emit(None, None, str(error))
+                self._over.emit(None, None, str(error))
             except Exception as error:
-                self.ended.emit(None, None, f"The study broke off: {error}")
+                self._over.emit(None, None, f"The study broke off: {error}")
                 raise
-            else:
-                self.ended.emit(result, kept, trouble)
 
         title = f"Study “{study.name}”"
         # The end is told by a signal of its own: what was stopped is worth keeping too.
-        self._job = self._runner.start(_LANE, title, work, lambda _none: None, _raise, apart=True)
+        self._runner.start(_LANE, title, work, lambda _none: None, _raise, apart=True)
         self.started.emit()
 
     def stop(self) -> None:
         """End the study that runs; what has come is kept."""
         self._runner.cancel(_LANE)
+
+    def drop(self) -> None:
+        """End the study that runs, whose project is closed; its results are told to nobody."""
+        self._dropped = True
+        self.stop()
 
     def close(self) -> None:
         """Let go of the workers, at the end of the program."""
@@ -113,13 +119,17 @@ class StudyRuns(QObject):
             self._workers.close()
             self._workers = None
 
-    def _note_end(self) -> None:
-        self.running, self._job = "", None
+    def _end(self, result: StudyResult | None, kept: ResultFile | None, trouble: str) -> None:
+        self.running = ""
+        if self._dropped:
+            result = kept = None
+            trouble = ""
+        self.ended.emit(result, kept, trouble)
 
     def _answered(
-        self, job: Job, asked: Asked, folder: Path, workers: Workers
+        self, job: Job, asked: Asked, earlier: StudyResult | None, workers: Workers
     ) -> tuple[StudyResult, ResultFile | None, str]:
-        path, last = folder / file_name(asked), 0.0
+        last = 0.0
 
         def tell(progress: Progress) -> None:
             nonlocal last
@@ -131,22 +141,26 @@ class StudyRuns(QObject):
                 job.report(progress.done / max(progress.total, 1))
 
         watch = Watch(tell, self.came.emit, lambda: job.cancelled, _SHOWN_EVERY)
-        result = run_study(asked, workers, earlier=_earlier(path, asked), watch=watch)
+        result = run_study(asked, workers, earlier=earlier, watch=watch)
+        # Beside the project as it lies now: it may have been saved under another name meanwhile.
+        path = results_folder(self._document.path) / file_name(asked)
         try:
             return result, save_result(result, path), result.problem
         except InputError as error:
             return result, None, str(error)
 
 
-def _earlier(path: Path, asked: Asked) -> StudyResult | None:
-    """What an earlier run has left, where it is of the same inputs and can be read."""
-    if not path.exists():
-        return None
-    try:
-        result = load_result(path)
-    except InputError:
-        return None
-    return result if result.asked.inputs == asked.inputs else None
+def _earlier(folders: tuple[Path, ...], asked: Asked) -> StudyResult | None:
+    """What an earlier run has left, also under another name of the study, where it can be read."""
+    names = [file_name(asked)]
+    if asked.study.result is not None:
+        names.append(asked.study.result.file)
+    for path in [folder / name for name in names for folder in folders]:
+        with suppress(InputError):
+            result = load_result(path) if path.exists() else None
+            if result is not None and result.asked.inputs == asked.inputs:
+                return result
+    return None
 
 
 def _raise(error: Exception) -> None:

@@ -41,25 +41,25 @@ def test_studies_are_added_duplicated_renamed_and_removed_by_one_edit_each(
 ) -> None:
     page, document = opened(qtbot, runner)
     assert page.empty.isVisible()
-    page.add_study("sweep")
-    page.duplicate.click()
-    page.title.setText("Softer")
-    page.title.editingFinished.emit()
+    page.chosen.add("sweep")
+    page.list.duplicate.click()
+    page.definition.title.setText("Softer")
+    page.definition.title.editingFinished.emit()
     assert [study.name for study in document.project.studies] == ["Sweep", "Softer"]
-    page.remove.click()
+    page.list.remove.click()
     assert [study.name for study in document.project.studies] == ["Sweep"]
     assert document.undo_stack.count() == 4
     document.undo_stack.undo()
-    assert [page.choice.itemText(row) for row in range(page.choice.count())] == ["Sweep", "Softer"]
+    assert [page.list.choice.itemText(row) for row in range(page.list.choice.count())] == ["Sweep", "Softer"]
 
 
 def test_numbers_are_ticked_with_bounds_around_the_present_value(qtbot: QtBot, runner: Runner) -> None:
     page, document = opened(qtbot, runner)
-    page.add_study("pareto")
-    page.numbers.search.setText("pitch inertia")
-    row = page.numbers.rows["body.pitch_inertia.value"]
+    page.chosen.add("pareto")
+    page.definition.numbers.search.setText("pitch inertia")
+    row = page.definition.numbers.rows["body.pitch_inertia.value"]
     assert not row.isHidden()
-    assert page.numbers.rows["wheelbase"].isHidden()
+    assert page.definition.numbers.rows["wheelbase"].isHidden()
     row.setCheckState(NAME, Qt.CheckState.Checked)
     study = document.project.studies[0]
     entry = varied(study)["body.pitch_inertia.value"]
@@ -72,7 +72,7 @@ def test_numbers_are_ticked_with_bounds_around_the_present_value(qtbot: QtBot, r
     steps = document.undo_stack.count()
     row.setText(TO, "2000")
     assert document.undo_stack.count() == steps
-    fault = page.faults[page.numbers]
+    fault = page.definition.faults[page.definition.numbers]
     assert fault.isVisible()
     assert "2500.00 kg·m² is outside the allowed range" in fault.text()
     assert row.text(TO) == "3835"
@@ -84,31 +84,31 @@ def test_numbers_are_ticked_with_bounds_around_the_present_value(qtbot: QtBot, r
 
 def test_a_sweep_takes_the_number_ticked_last(qtbot: QtBot, runner: Runner) -> None:
     page, document = opened(qtbot, runner)
-    page.add_study("sweep")
+    page.chosen.add("sweep")
     page.study_number("wheelbase")
     study = document.project.studies[0]
     assert isinstance(study, Sweep)
     assert study.parameter.place == "wheelbase"
-    page.numbers.rows["wheelbase"].setCheckState(NAME, Qt.CheckState.Unchecked)
-    assert page.message.isVisible()
-    assert page.numbers.rows["wheelbase"].checkState(NAME) == Qt.CheckState.Checked
+    page.definition.numbers.rows["wheelbase"].setCheckState(NAME, Qt.CheckState.Unchecked)
+    assert page.bar.message.isVisible()
+    assert page.definition.numbers.rows["wheelbase"].checkState(NAME) == Qt.CheckState.Checked
 
 
 def test_objectives_wishes_and_situations_are_edited(qtbot: QtBot, runner: Runner) -> None:
     page, document = opened(qtbot, runner)
-    page.add_study("pareto")
-    page.figures.rows["pitch_share"].setCheckState(0, Qt.CheckState.Checked)
+    page.chosen.add("pareto")
+    page.definition.figures.rows["pitch_share"].setCheckState(0, Qt.CheckState.Checked)
     study = document.project.studies[0]
     assert isinstance(study, ParetoSearch)
     assert study.objectives[-1].metric == "pitch_share"
-    page.situations.add.click()
-    page.situations.rows[1][2].setText("90 km/h")
-    page.situations.rows[1][2].editingFinished.emit()
+    page.definition.situations.add.click()
+    page.definition.situations.rows[1][2].setText("90 km/h")
+    page.definition.situations.rows[1][2].editingFinished.emit()
     study = document.project.studies[0]
     assert isinstance(study, ParetoSearch)
     assert study.situations == (Situation(), Situation(speed=25.0))
-    page.add_study("tuned start")
-    row = page.figures.rows["front_ride_frequency"]
+    page.chosen.add("tuned start")
+    row = page.definition.figures.rows["front_ride_frequency"]
     row.setText(1, "1.3 – 1.4")
     tuned = document.project.studies[1]
     assert isinstance(tuned, TunedStart)
@@ -144,19 +144,19 @@ def test_results_are_stale_after_an_edit_of_the_car(qtbot: QtBot, runner: Runner
 
 def test_the_cost_is_told_before_the_start(qtbot: QtBot, runner: Runner) -> None:
     page, _ = opened(qtbot, runner, small("map"))
-    qtbot.waitUntil(lambda: page.cost.text().startswith("20 cars, about"), timeout=LONG)
+    qtbot.waitUntil(lambda: page.bar.cost.text().startswith("20 cars, about"), timeout=LONG)
 
 
 def test_stop_keeps_what_came(qtbot: QtBot, runner: Runner) -> None:
     study = remade(new_study(PROJECT, "tolerances"), draws=100_000, exact_draws=0)
     page, document = opened(qtbot, runner, set_study(PROJECT, study))
     with qtbot.waitSignal(page.runs.told, timeout=LONG):
-        page.start.click()
+        page.bar.start.click()
     start = time.monotonic()
     with qtbot.waitSignal(page.runs.ended, timeout=LONG):
-        page.stop.click()
+        page.bar.stop.click()
     assert time.monotonic() - start < 2.0  # a tenth of a second, and a file written on a busy machine
-    assert page.start.text() == "Go on"
+    qtbot.waitUntil(lambda: page.bar.start.text() == "Go on", timeout=LONG)
     assert "what came is kept" in page.note.text()
     assert document.project.studies[0].result is not None
 
@@ -167,7 +167,7 @@ def test_the_window_lives_on_while_a_study_runs(qtbot: QtBot, runner: Runner) ->
     study = remade(new_study(PROJECT, "pareto"), population=60, generations=20, within_targets=False)
     page, _ = opened(qtbot, runner, set_study(PROJECT, study), open_workers=local_workers)
     # By then what is compiled at first use is there.
-    qtbot.waitUntil(lambda: page.cost.text().startswith("1,200 cars"), timeout=LONG)
+    qtbot.waitUntil(lambda: page.bar.cost.text().startswith("1,200 cars"), timeout=LONG)
     beats: list[tuple[float, float]] = []
     heart = QTimer()
     heart.setTimerType(Qt.TimerType.PreciseTimer)

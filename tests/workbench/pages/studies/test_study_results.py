@@ -135,29 +135,29 @@ def test_cars_that_are_refused_are_counted_and_listed_and_the_others_drawn(
 
 def test_what_is_wrong_is_said_under_its_field(qtbot: QtBot, runner: Runner) -> None:
     page, document = opened(qtbot, runner)
-    page.add_study("tuned start")
+    page.chosen.add("tuned start")
     steps = document.undo_stack.count()
-    row = page.figures.rows["front_ride_frequency"]
+    row = page.definition.figures.rows["front_ride_frequency"]
     row.setText(1, "1.3 mm")
-    fault = page.faults[page.figures]
+    fault = page.definition.faults[page.definition.figures]
     assert fault.isVisible()
     assert "Hz" in fault.text()
     assert "Front ride frequency" in fault.text()
-    page.add_study("sweep")
-    page.situations.rows[0][2].setText("200 m/s")
-    page.situations.rows[0][2].editingFinished.emit()
+    page.chosen.add("sweep")
+    page.definition.situations.rows[0][2].setText("200 m/s")
+    page.definition.situations.rows[0][2].editingFinished.emit()
     assert not fault.isVisible()
-    assert "km/h" in page.faults[page.situations].text()
+    assert "km/h" in page.definition.faults[page.definition.situations].text()
     assert document.undo_stack.count() == steps + 1
 
 
 def test_in_a_narrow_window_each_side_stands_under_its_own_tab(qtbot: QtBot, runner: Runner) -> None:
     page, _ = opened(qtbot, runner, small("sweep"))
     page.resize(560, 600)
-    qtbot.waitUntil(page.sides.isVisible)
-    assert page.numbers.isVisible()
+    qtbot.waitUntil(page.bar.sides.isVisible)
+    assert page.definition.numbers.isVisible()
     assert not page.results.isVisible()
-    page.sides.setCurrentIndex(1)
+    page.bar.sides.setCurrentIndex(1)
     assert page.results.isVisible()
     assert page.results.empty.isVisible()
-    assert not page.numbers.isVisible()
+    assert not page.definition.numbers.isVisible()

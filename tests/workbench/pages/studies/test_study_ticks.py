@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from pathlib import Path
+from collections.abc import Iterator
 
 import pytest
 from PySide6.QtCore import QPoint, Qt
@@ -23,12 +23,23 @@ from workbench.window.main_window import MainWindow
 FRONT, MASS = "front.spring.rate", "body.mass"
 
 
-@pytest.fixture
-def window(qtbot: QtBot, tmp_path: Path) -> MainWindow:
-    window = MainWindow(PROJECT, Settings(str(tmp_path / "settings.ini")))
-    qtbot.addWidget(window, before_close_func=lambda shown: shown.document.undo_stack.setClean())
+@pytest.fixture(scope="module")
+def one_window(qapp: QApplication, tmp_path_factory: pytest.TempPathFactory) -> Iterator[MainWindow]:
+    """For all tests, as a window takes a second to make."""
+    window = MainWindow(PROJECT, Settings(str(tmp_path_factory.mktemp("settings") / "settings.ini")))
     window.show()
-    return window
+    yield window
+    window.document.undo_stack.setClean()
+    window.close()
+    window.deleteLater()
+
+
+@pytest.fixture
+def window(one_window: MainWindow) -> Iterator[MainWindow]:
+    yield one_window
+    one_window.editor.set_ticking(False)
+    one_window.pages.setCurrentIndex(0)
+    one_window.document.open(PROJECT, None)
 
 
 def places(document: Document) -> list[str]:
