@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import itertools
+import weakref
 from pathlib import Path as FilePath
 
 from PySide6.QtCore import QObject, Signal
@@ -114,16 +115,22 @@ class _Edit(QUndoCommand):
         self, document: Document, text: str, after: Project, path: Path | None, gesture: int | None
     ) -> None:
         super().__init__(text)
-        self._document = document
+        # Not held: a ring of document, stack and command, collected in the wrong order, crashes in Qt.
+        self._document = weakref.ref(document)
         self._before = document.project
         self._after = after
         self._key = None if gesture is None else (path, gesture)
 
     def redo(self) -> None:
-        self._document._set(self._after)
+        self._give(self._after)
 
     def undo(self) -> None:
-        self._document._set(self._before)
+        self._give(self._before)
+
+    def _give(self, project: Project) -> None:
+        document = self._document()
+        if document is not None:
+            document._set(project)
 
     def id(self) -> int:
         return -1 if self._key is None else _MERGE_ID
