@@ -12,7 +12,9 @@
 >>> result.time["pitch"].to("mrad")           # (N,) array with its unit, over result.time.t
 >>> result.spectrum["heave_acceleration"]     # (F,) over result.spectrum.frequency
 >>> project.compare().changes("rms_pitch")
+>>> result.export("run.csv"), result.table("spectrum")     # files and plain columns for other tools
 >>> project.save("mine.corduroy")
+>>> project.review("mine.pdf", author="A. Engineer", paper="letter")
 
 Values are pint quantities of one registry, :data:`registry`, in the units in which the program shows them;
 ``.to(...)`` gives any other, ``.m_as("m/s")`` the plain number or numpy array.  Values may be given as texts

@@ -2,18 +2,25 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Iterator, Mapping
 from functools import cached_property
+from pathlib import Path as FilePath
 from types import MappingProxyType
 from typing import Any
 
+import numpy as np
 import pint
+from numpy.typing import NDArray
 
 from models.analysis import Analysis
+from models.api.choices import known, unit_choice
 from models.assembly import CORNERS
 from models.errors import InputError
+from models.exports import DATA, FORMATS, Recording, about_of, encoded, recording, why_missing
 from models.figure import Figure
 from models.judge.figures import key_figures
+from models.project.write_file import write_file
 from models.ride.channels import CHANNELS
 from models.units import quantity
 
@@ -97,12 +104,14 @@ class Result:
 
     Attributes:
         analysis: the same as plain numbers and arrays in SI.
+        project, variant: names of where it comes from; files say them.
         time: histories of the run.
         spectrum: spectra on its random road.
     """
 
-    def __init__(self, analysis: Analysis) -> None:
+    def __init__(self, analysis: Analysis, project: str = "", variant: str = "") -> None:
         self.analysis = analysis
+        self.project, self.variant = project, variant
         self.time = Histories(analysis)
         self.spectrum = Spectra(analysis)
 
@@ -136,6 +145,48 @@ class Result:
         return MappingProxyType(
             {name: (quantity(float(f), "frequency"), float(ratio)) for name, f, ratio in rows}
         )
+
+    def table(self, what: str = "time", units: str = "metric") -> dict[str, NDArray[np.float64]]:
+        """Columns by head with unit ("Pitch angle (deg)"), that which the others are over first.
+
+        ``pandas.DataFrame(result.table())`` makes a frame of them.
+
+        Args:
+            what: "time", "spectrum", "response" (per road height, both tracks alike) or "sweep" (figures of
+                the random road over vehicle speed).
+            units: "metric", "inch-pound" or "si".
+
+        Returns:
+            arrays (N,) of plain numbers.
+
+        Raises:
+            InputError: there are no such data or units; says which there are.
+        """
+        choice = unit_choice(units)
+        return {column.head(choice): column.shown(choice) for column in self._recording(what).columns}
+
+    def export(self, path: str | os.PathLike[str], what: str = "time", units: str = "metric") -> FilePath:
+        """Write a file for other tools; gives its path.
+
+        Args:
+            path: its suffix names the format: ``.csv``, ``.mat`` (level 5) or ``.mf4`` (ASAM MDF 4, which
+                needs the extra ``measured``).
+            what, units: as of :meth:`table`.
+
+        Raises:
+            InputError: as of :meth:`table`, or the format is not known or not installed, or the file cannot
+                be written; what was there then is as it was.
+        """
+        target = FilePath(path)
+        form = known("format", target.suffix.lower(), {one.suffix: name for name, one in FORMATS.items()})
+        if why_missing(form):
+            raise InputError.of("format", form, why_missing(form))
+        write_file(target, encoded(self._recording(what), form, unit_choice(units)))
+        return target
+
+    def _recording(self, what: str) -> Recording:
+        known("data", what, DATA)
+        return recording(what, self.analysis, about_of(self.project, self.variant, self.analysis))
 
     def __repr__(self) -> str:
         run = self.analysis.run
