@@ -10,6 +10,7 @@ from importlib import import_module
 from textwrap import fill
 
 from models.errors import InputError
+from workbench import desktop
 from workbench.commands.command import REFUSED, Answer, Command, as_json
 
 __all__ = ["COMMANDS", "main", "overview"]
@@ -101,7 +102,8 @@ def _parser(names: Iterable[str]) -> argparse.ArgumentParser:
 
 def overview() -> str:
     """The commands and the exit codes, for the help of the program."""
-    lines = [f"  {name:10}  {_command(name).help}" for name in COMMANDS]
+    told = {name: _command(name).help for name in COMMANDS} | {desktop.COMMAND: desktop.HELP}
+    lines = [f"  {name:15}  {words}" for name, words in told.items()]
     return "\n".join(
         ["commands, which need no window (corduroy COMMAND --help says more):", *lines, "", _EXIT_CODES]
     )
