@@ -19,7 +19,8 @@
 Values are pint quantities of one registry, :data:`registry`, in the units in which the program shows them;
 ``.to(...)`` gives any other, ``.m_as("m/s")`` the plain number or numpy array.  Values may be given as texts
 ("18 N/mm"), as quantities of any registry, or as plain numbers, which are SI.  Whatever is refused raises
-:class:`InputError`, which says field, value, allowed range and unit.
+:class:`InputError`, which says field, value, allowed range and unit; parts of the data models that you make
+yourself, such as ``models.study.Sweep(...)``, raise the ValidationError of pydantic with the same words.
 
 These classes only hold and convert: what is computed, is computed by the functions that the program itself
 uses (:mod:`models.analysis`, :mod:`models.judge`, :mod:`models.studies`), and those results are within reach

@@ -238,3 +238,15 @@ def test_a_review_of_kept_results_is_that_of_the_command(
     assert cli.main([*asked.split(), "--study", "rates", "--date", "2026-11-25", "--paper", "letter"]) == 0
     assert made.inputs in capsys.readouterr().out
     assert (tmp_path / "api.html").read_bytes() == (tmp_path / "command.html").read_bytes()
+
+
+def test_names_that_are_not_there_are_told_as_of_any_mapping(project: corduroy.Project) -> None:
+    result = project.car(JOINED).analyse()
+    spectrum = result.spectrum
+    for named in (result.time, spectrum, spectrum.rms, result.figures, result.described, result.modes):
+        assert "nonsense" not in named
+        assert named.get("nonsense", 7) == 7
+        assert next(iter(named)) in named
+        assert next(iter(named)) in repr(named)
+        with pytest.raises(corduroy.InputError, match=r"there is no \w+ 'nonsense' \(there are: "):
+            named["nonsense"]
