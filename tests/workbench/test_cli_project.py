@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 import json
+import re
 import shlex
 from collections.abc import Callable
 from pathlib import Path
@@ -46,8 +47,8 @@ def test_every_command_has_help_with_an_example_and_the_exit_codes(corduroy: Com
 
 
 def test_overview_lists_every_command() -> None:
-    lines = cli.overview().splitlines()
-    assert [line.split()[0] for line in lines[1 : len(cli.COMMANDS) + 1]] == list(cli.COMMANDS)
+    told = re.findall(r"^  ([a-z]\S*)", cli.overview(), re.MULTILINE)
+    assert told == [*cli.COMMANDS, desktop.COMMAND]
 
 
 @pytest.mark.parametrize("name", ["check", "figures", "compare", "time", "spectrum", "parts", "packaging"])
@@ -147,11 +148,6 @@ def test_the_examples_work_as_they_stand_in_one_folder(
                 assert (code, err) == (1 if "--judge" in arguments else 0, ""), line
                 assert out.strip(), line
     assert {path.name for path in tmp_path.iterdir()} >= {"my_car.corduroy", "bar_rate.npz", "data"}
-
-
-def test_the_help_of_the_program_lists_all_that_it_does_without_a_window() -> None:
-    for name in (*cli.COMMANDS, desktop.COMMAND):
-        assert f"\n  {name} " in cli.overview()
 
 
 @pytest.mark.parametrize(

@@ -32,7 +32,7 @@ def commands_page() -> str:
 def _help_of(command: str) -> str:
     told = io.StringIO()
     stopped = contextlib.suppress(SystemExit)  # as argparse ends
-    with _of_width("82"), contextlib.redirect_stdout(told), stopped:
+    with _of_width("80"), contextlib.redirect_stdout(told), stopped:
         start([command, "--help"])
     return told.getvalue().strip()
 
