@@ -22,6 +22,7 @@ __all__ = [
     "METRIC",
     "NUMBER_PATTERN",
     "SI",
+    "UNIT_CHOICES",
     "Kind",
     "UnitChoice",
     "UnitError",
@@ -168,6 +169,8 @@ INCH_POUND: UnitChoice = {
     "distance driven": "mi",
     "cycles per distance": "1/mi",
 }
+#: Units of display by the names that users give them.
+UNIT_CHOICES: dict[str, UnitChoice] = {"metric": METRIC, "inch-pound": INCH_POUND, "si": SI}
 
 
 @lru_cache(maxsize=4096)

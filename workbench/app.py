@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import argparse
 import gc
+import os
 import sys
 from collections.abc import Sequence
 from pathlib import Path
@@ -14,6 +15,7 @@ from PySide6.QtWidgets import QApplication
 
 from models.project import Project, ProjectFileError, load, new_project
 from workbench import cli, resources
+from workbench.commands.command import REFUSED
 from workbench.crash import CrashReporter
 from workbench.icons import app_icon
 from workbench.picture import take_picture
@@ -34,6 +36,10 @@ def first_project() -> Project:
 def run(arguments: Sequence[str]) -> int:
     """Open the window and stay until it closes."""
     options = _parser().parse_args(arguments)
+    refusal = _no_file(options.file) or _no_screen()
+    if refusal:
+        print(f"corduroy: {refusal}; corduroy --help lists the commands", file=sys.stderr)
+        return REFUSED
     app = _Application(sys.argv[:1])
     app.setApplicationName("Corduroy")
     app.setDesktopFileName("corduroy")
@@ -103,9 +109,22 @@ def _picture(options: argparse.Namespace) -> int:
     try:
         project = load(options.file) if options.file else first_project()
     except ProjectFileError as error:
-        print(error, file=sys.stderr)
-        return 1
+        print(f"corduroy: {error}", file=sys.stderr)
+        return REFUSED
     return take_picture(project, options.picture, options.size, options.theme or "")
+
+
+def _no_file(file: Path | None) -> str:
+    """Why a bare word that is no file is no command either; a missing file is told in the window."""
+    if file is None or file.exists() or file.suffix or len(file.parts) > 1:
+        return ""
+    return f"'{file}' is neither a command nor a file"
+
+
+def _no_screen() -> str:
+    """Why no window can open; without this Qt would abort."""
+    named = any(os.environ.get(name) for name in ("DISPLAY", "WAYLAND_DISPLAY", "QT_QPA_PLATFORM"))
+    return "" if named or not sys.platform.startswith("linux") else "there is no screen for a window"
 
 
 class _Parser(argparse.ArgumentParser):

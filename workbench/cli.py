@@ -5,11 +5,13 @@ from __future__ import annotations
 import argparse
 import os
 import sys
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from importlib import import_module
+from shutil import get_terminal_size
 from textwrap import fill
 
 from models.errors import InputError
+from workbench import desktop
 from workbench.commands.command import REFUSED, Answer, Command, as_json
 
 __all__ = ["COMMANDS", "main", "overview"]
@@ -33,13 +35,14 @@ COMMANDS = (
     "schema",
 )
 
-_EXIT_CODES = """\
-exit codes:
-  0  all is well
-  1  something was found: faults by check, a target that is missed by compare --judge, a failure by verify
-  2  the file, the arguments or a value are refused; standard error says why
-"""
-_WIDTH = 100
+_EXIT_CODES = {
+    "0": "all is well",
+    "1": "something was found: faults by check, a target that is missed by compare --judge, a failure by "
+    "verify",
+    "2": "the file, the arguments or a value are refused; standard error says why",
+}
+# Text is not set wider than this however wide the terminal is.
+_WIDEST = 100
 
 
 def main(argv: Sequence[str]) -> int:
@@ -89,7 +92,7 @@ def _parser(names: Iterable[str]) -> argparse.ArgumentParser:
         own = commands.add_parser(
             name,
             help=command.help,
-            description=fill(command.description, _WIDTH),
+            description=_filled(command.description),
             epilog="\n".join(_ending(name, command)),
             formatter_class=argparse.RawDescriptionHelpFormatter,
             allow_abbrev=False,
@@ -101,10 +104,24 @@ def _parser(names: Iterable[str]) -> argparse.ArgumentParser:
 
 def overview() -> str:
     """The commands and the exit codes, for the help of the program."""
-    lines = [f"  {name:10}  {_command(name).help}" for name in COMMANDS]
-    return "\n".join(
-        ["commands, which need no window (corduroy COMMAND --help says more):", *lines, "", _EXIT_CODES]
-    )
+    told = {name: _command(name).help for name in COMMANDS} | {desktop.COMMAND: desktop.HELP}
+    head = "commands, which need no window (corduroy COMMAND --help says more):"
+    return "\n".join([head, *_listed(told), "", *_exit_codes()])
+
+
+def _exit_codes() -> Iterable[str]:
+    return ("exit codes:", *_listed(_EXIT_CODES), "")
+
+
+def _listed(told: Mapping[str, str]) -> Iterable[str]:
+    """Names with what is told of them, lines of the terminal's width."""
+    width = max(map(len, told))
+    return [_filled(words, f"  {name:{width}}  ", " " * (width + 4)) for name, words in told.items()]
+
+
+def _filled(text: str, first: str = "", others: str = "") -> str:
+    width = min(_WIDEST, get_terminal_size().columns)
+    return fill(text, width, initial_indent=first, subsequent_indent=others)
 
 
 def _command(name: str) -> Command:
@@ -114,7 +131,7 @@ def _command(name: str) -> Command:
 
 def _ending(name: str, command: Command) -> Iterable[str]:
     yield f"example:\n  corduroy {name} {command.example}\n"
-    yield _EXIT_CODES
+    yield from _exit_codes()
     if command.cautions:
         yield "cautions:"
-        yield fill(" ".join(command.cautions), _WIDTH, initial_indent="  ", subsequent_indent="  ")
+        yield _filled(" ".join(command.cautions), "  ", "  ")

@@ -16,9 +16,10 @@ from pathlib import Path
 from models.project import SUFFIX
 from workbench.resources import folder
 
-__all__ = ["COMMAND", "install", "main", "remove"]
+__all__ = ["COMMAND", "HELP", "install", "main", "remove"]
 
 COMMAND = "install-desktop"
+HELP = "put the program among the applications of a Linux desktop"
 
 _MIME = "application/x-corduroy-project"
 _ENTRY = """[Desktop Entry]

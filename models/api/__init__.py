@@ -12,12 +12,15 @@
 >>> result.time["pitch"].to("mrad")           # (N,) array with its unit, over result.time.t
 >>> result.spectrum["heave_acceleration"]     # (F,) over result.spectrum.frequency
 >>> project.compare().changes("rms_pitch")
+>>> result.export("run.csv"), result.table("spectrum")     # files and plain columns for other tools
 >>> project.save("mine.corduroy")
+>>> project.review("mine.pdf", author="A. Engineer", paper="letter")
 
 Values are pint quantities of one registry, :data:`registry`, in the units in which the program shows them;
 ``.to(...)`` gives any other, ``.m_as("m/s")`` the plain number or numpy array.  Values may be given as texts
 ("18 N/mm"), as quantities of any registry, or as plain numbers, which are SI.  Whatever is refused raises
-:class:`InputError`, which says field, value, allowed range and unit.
+:class:`InputError`, which says field, value, allowed range and unit; parts of the data models that you make
+yourself, such as ``models.study.Sweep(...)``, raise the ValidationError of pydantic with the same words.
 
 These classes only hold and convert: what is computed, is computed by the functions that the program itself
 uses (:mod:`models.analysis`, :mod:`models.judge`, :mod:`models.studies`), and those results are within reach

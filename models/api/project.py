@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
+from datetime import date
 from pathlib import Path as FilePath
 from typing import Any
 
@@ -12,13 +13,30 @@ import pint
 from models import findings as _findings
 from models import project as _project
 from models.analysis import analyse
+from models.api.choices import known, unit_choice
 from models.api.comparison import Comparison
 from models.api.result import Result
 from models.errors import InputError
+from models.exports import DATA, FORMATS
+from models.exports.batch import DataWish, write_data
+from models.exports.figure_groups import Subject
+from models.exports.figures import FIGURE_FORMS, FigureForm, write_figures
 from models.fields import Path, Quantity, follow, replaced
 from models.judge.comparison import compare
 from models.project.places import numbers_of, path_in, quantity_at
-from models.studies import StudyResult, Watch, Workers, ask, local_workers, run_study, this_thread
+from models.report.press import Made, Order, make
+from models.studies import (
+    StudyResult,
+    Watch,
+    Workers,
+    ask,
+    file_name,
+    folder_of,
+    local_workers,
+    run_study,
+    save_result,
+    this_thread,
+)
 from models.study import Study
 from models.units import quantity
 from models.vehicle import Vehicle
@@ -107,6 +125,7 @@ class Project:
         *,
         workers: int | Workers = 0,
         watch: Watch | None = None,
+        keep: bool = False,
     ) -> StudyResult:
         """Answer a study.
 
@@ -115,19 +134,115 @@ class Project:
             workers: processes of this machine; 0 computes in this one.  Or workers that are there already,
                 such as those of :func:`models.studies.cluster_workers`, which stay open.
             watch: told of the progress; may stop it.
+            keep: whether the results are kept beside the project file, where the window and :meth:`review`
+                look for them.
 
         Returns:
             parameters and figures of every car, in SI; :func:`models.studies.built_cars`, ``front``,
             ``tuned`` and the like read the answer off it.
 
         Raises:
-            InputError: there is no such study, or it does not fit the project.
+            InputError: there is no such study, it does not fit the project, or its results cannot be kept.
         """
         asked = ask(self.data, _project.study_of(self.data, study) if isinstance(study, str) else study)
+        if keep and self.path is None:
+            raise InputError.of(
+                "path", "", "results are kept beside the project file; save the project first"
+            )
         if isinstance(workers, Workers):
-            return run_study(asked, workers, watch=watch)
-        with local_workers(workers) if workers else this_thread() as own:
-            return run_study(asked, own, watch=watch)
+            result = run_study(asked, workers, watch=watch)
+        else:
+            with local_workers(workers) if workers else this_thread() as own:
+                result = run_study(asked, own, watch=watch)
+        if keep and self.path is not None:
+            save_result(result, folder_of(self.path) / file_name(asked))
+        return result
+
+    def export(
+        self,
+        folder: str | os.PathLike[str],
+        *names: str,
+        what: Iterable[str] = ("time",),
+        form: str = "csv",
+        units: str = "metric",
+    ) -> list[FilePath]:
+        """Write data of variants into a folder, a file each: "time-softer-rear.csv"; gives the files.
+
+        Args:
+            folder: made where it is missing.
+            names: of the variants; all where none is named.
+            what: of "time", "spectrum", "response", "sweep".
+            form: "csv", "mat" (level 5) or "mdf" (ASAM MDF 4, which needs the extra ``measured``).
+            units: "metric", "inch-pound" or "si".
+
+        Raises:
+            InputError: a name is not known, a car cannot be computed, or a file cannot be written.
+        """
+        known("format", form, FORMATS)
+        kinds = (what,) if isinstance(what, str) else tuple(what)
+        for kind in kinds:
+            known("data", kind, DATA)
+        for name in names:
+            self.data.variant(name)
+        wish = DataWish(names or self.names, kinds, form, unit_choice(units))
+        return write_data(self.data, wish, FilePath(folder))
+
+    def export_figures(
+        self, folder: str | os.PathLike[str], *, form: FigureForm = "svg", units: str = "metric"
+    ) -> list[FilePath]:
+        """Write every figure of the candidate beside the baseline, by names that stay the same.
+
+        Args:
+            folder: made where it is missing.
+            form: "svg", "pdf" or "png".
+            units: "metric", "inch-pound" or "si".
+
+        Raises:
+            InputError: a name is not known, or a file cannot be written.
+        """
+        known("format", form, dict.fromkeys(FIGURE_FORMS))
+        return write_figures(Subject(self.data, self.path, unit_choice(units)), FilePath(folder), form)
+
+    def review(
+        self,
+        pdf: str | os.PathLike[str] | None = None,
+        html: str | os.PathLike[str] | None = None,
+        *,
+        figures: str | os.PathLike[str] | None = None,
+        form: FigureForm = "svg",
+        **options: object,
+    ) -> Made:
+        """Make the design review, candidate against baseline.
+
+        Args:
+            pdf, html: files that are written.
+            figures, form: folder into which every figure of the review is written, as "svg", "pdf" or "png".
+            options: fields of :class:`models.project.review.ReviewOptions` in place of those of the project
+                (``project["review.paper"]`` and so on): sections, author, date (by default the present day),
+                revision, paper, units, studies.
+
+        Returns:
+            the files, the hash of the inputs, and what became of each section.
+
+        Raises:
+            InputError: neither file nor folder is named, an option is refused, or a file cannot be written.
+        """
+        wanted = [None if path is None else FilePath(path) for path in (pdf, html, figures)]
+        if not any(wanted):
+            raise InputError.of(
+                "review", "", "name a file for the pdf or the html, or a folder for the figures"
+            )
+        known("format", form, dict.fromkeys(FIGURE_FORMS))
+        chosen = self.data.review
+        for field, value in options.items():
+            known("option", field, type(chosen).model_fields)
+            chosen = replaced(chosen, (field,), value)
+        if not chosen.date:
+            chosen = replaced(chosen, ("date",), date.today().isoformat())
+        order = Order(
+            self.data, chosen, self.path, pdf=wanted[0], html=wanted[1], figures=wanted[2], form=form
+        )
+        return make(order)
 
     def save(self, path: str | os.PathLike[str] | None = None) -> FilePath:
         """Write the project file, by default where it comes from; what was there is kept as ``NAME.bak``.
@@ -213,7 +328,8 @@ class Car:
         for place, value in (changes or {}).items():
             tried._set(path_in(tried.data, place, self.name), value)
         data = tried.data
-        return Result(analyse(data.variant(self.name).vehicle, data.run, data.load))
+        analysis = analyse(data.variant(self.name).vehicle, data.run, data.load)
+        return Result(analysis, data.name, self.name)
 
     def __repr__(self) -> str:
         return f"<Car '{self.name}' of '{self.project.data.name}'>"

@@ -2,18 +2,25 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+import os
+from collections.abc import Mapping
 from functools import cached_property
-from types import MappingProxyType
+from pathlib import Path as FilePath
 from typing import Any
 
+import numpy as np
 import pint
+from numpy.typing import NDArray
 
 from models.analysis import Analysis
+from models.api.choices import known, unit_choice
+from models.api.named import Named, Table
 from models.assembly import CORNERS
 from models.errors import InputError
+from models.exports import DATA, FORMATS, Recording, about_of, encoded, recording, why_missing
 from models.figure import Figure
 from models.judge.figures import key_figures
+from models.project.write_file import write_file
 from models.ride.channels import CHANNELS
 from models.units import quantity
 
@@ -23,7 +30,7 @@ _ROWS = {channel.key: number for number, channel in enumerate(CHANNELS)}
 _LOADS = tuple(f"tyre_load_{corner}" for corner in CORNERS)
 
 
-class Histories(Mapping[str, pint.Quantity[Any]]):
+class Histories(Named[pint.Quantity[Any]]):
     """All channels over the event and the manoeuvre of a run, by key.
 
     Keys are those of :data:`models.ride.channels.CHANNELS`, and ``tyre_load_FL`` and so on, the whole tyre
@@ -34,6 +41,7 @@ class Histories(Mapping[str, pint.Quantity[Any]]):
     """
 
     def __init__(self, analysis: Analysis) -> None:
+        super().__init__("channel", (*_ROWS, *_LOADS), self._history)
         self._analysis = analysis
 
     @property
@@ -41,20 +49,14 @@ class Histories(Mapping[str, pint.Quantity[Any]]):
         """(N,) time at equal steps, s."""
         return quantity(self._analysis.time.t, "time")
 
-    def __getitem__(self, key: str) -> pint.Quantity[Any]:
+    def _history(self, key: str) -> pint.Quantity[Any]:
         if key in _LOADS:
             return quantity(self._analysis.tyre_load[_LOADS.index(key)], "force")
-        row = _row(key, tuple(self))
+        row = _ROWS[key]
         return quantity(self._analysis.time.y[row], CHANNELS[row].kind)
 
-    def __iter__(self) -> Iterator[str]:
-        return iter((*_ROWS, *_LOADS))
 
-    def __len__(self) -> int:
-        return len(_ROWS) + len(_LOADS)
-
-
-class Spectra(Mapping[str, pint.Quantity[Any]]):
+class Spectra(Named[pint.Quantity[Any]]):
     """One-sided power spectral densities of all channels on the random road of a run, by key.
 
     Values are arrays (F,) with a unit, such as (m/s²)²/Hz.
@@ -64,6 +66,7 @@ class Spectra(Mapping[str, pint.Quantity[Any]]):
     """
 
     def __init__(self, analysis: Analysis) -> None:
+        super().__init__("channel", _ROWS, self._spectrum)
         self._ride = analysis.ride
 
     @property
@@ -74,22 +77,12 @@ class Spectra(Mapping[str, pint.Quantity[Any]]):
     @cached_property
     def rms(self) -> Mapping[str, pint.Quantity[Any]]:
         """Root mean square of each channel over the band of :attr:`frequency`, by key."""
-        return MappingProxyType(
-            {
-                channel.key: quantity(float(rms), channel.kind)
-                for channel, rms in zip(CHANNELS, self._ride.rms, strict=True)
-            }
-        )
+        rows = zip(CHANNELS, self._ride.rms, strict=True)
+        return Table("channel", {one.key: quantity(float(rms), one.kind) for one, rms in rows})
 
-    def __getitem__(self, key: str) -> pint.Quantity[Any]:
-        row = _row(key, tuple(self))
+    def _spectrum(self, key: str) -> pint.Quantity[Any]:
+        row = _ROWS[key]
         return quantity(self._ride.psd[row], CHANNELS[row].kind, form="psd")
-
-    def __iter__(self) -> Iterator[str]:
-        return iter(_ROWS)
-
-    def __len__(self) -> int:
-        return len(_ROWS)
 
 
 class Result:
@@ -97,12 +90,14 @@ class Result:
 
     Attributes:
         analysis: the same as plain numbers and arrays in SI.
+        project, variant: names of where it comes from; files say them.
         time: histories of the run.
         spectrum: spectra on its random road.
     """
 
-    def __init__(self, analysis: Analysis) -> None:
+    def __init__(self, analysis: Analysis, project: str = "", variant: str = "") -> None:
         self.analysis = analysis
+        self.project, self.variant = project, variant
         self.time = Histories(analysis)
         self.spectrum = Spectra(analysis)
 
@@ -119,30 +114,65 @@ class Result:
     @cached_property
     def described(self) -> Mapping[str, Figure]:
         """Key figures with label, meaning and formula, by key; values in SI."""
-        return MappingProxyType({figure.key: figure for figure in key_figures(self.analysis)})
+        return Table("figure", {figure.key: figure for figure in key_figures(self.analysis)})
 
     @cached_property
     def figures(self) -> Mapping[str, pint.Quantity[Any]]:
         """Key figures by key, in the order in which they are read."""
-        return MappingProxyType(
-            {key: quantity(figure.value, figure.kind) for key, figure in self.described.items()}
-        )
+        values = {key: quantity(figure.value, figure.kind) for key, figure in self.described.items()}
+        return Table("figure", values)
 
     @cached_property
     def modes(self) -> Mapping[str, tuple[pint.Quantity[Any], float]]:
         """Undamped frequency (nan where there is none) and damping ratio of each natural mode, by name."""
         found = self.analysis.modes
         rows = zip(found.names, found.frequency, found.damping_ratio, strict=True)
-        return MappingProxyType(
-            {name: (quantity(float(f), "frequency"), float(ratio)) for name, f, ratio in rows}
+        return Table(
+            "mode", {name: (quantity(float(f), "frequency"), float(ratio)) for name, f, ratio in rows}
         )
+
+    def table(self, what: str = "time", units: str = "metric") -> dict[str, NDArray[np.float64]]:
+        """Columns by head with unit ("Pitch angle (deg)"), that which the others are over first.
+
+        ``pandas.DataFrame(result.table())`` makes a frame of them.
+
+        Args:
+            what: "time", "spectrum", "response" (per road height, both tracks alike) or "sweep" (figures of
+                the random road over vehicle speed).
+            units: "metric", "inch-pound" or "si".
+
+        Returns:
+            arrays (N,) of plain numbers.
+
+        Raises:
+            InputError: there are no such data or units; says which there are.
+        """
+        choice = unit_choice(units)
+        return {column.head(choice): column.shown(choice) for column in self._recording(what).columns}
+
+    def export(self, path: str | os.PathLike[str], what: str = "time", units: str = "metric") -> FilePath:
+        """Write a file for other tools; gives its path.
+
+        Args:
+            path: its suffix names the format: ``.csv``, ``.mat`` (level 5) or ``.mf4`` (ASAM MDF 4, which
+                needs the extra ``measured``).
+            what, units: as of :meth:`table`.
+
+        Raises:
+            InputError: as of :meth:`table`, or the format is not known or not installed, or the file cannot
+                be written; what was there then is as it was.
+        """
+        target = FilePath(path)
+        form = known("format", target.suffix.lower(), {one.suffix: name for name, one in FORMATS.items()})
+        if why_missing(form):
+            raise InputError.of("format", form, why_missing(form))
+        write_file(target, encoded(self._recording(what), form, unit_choice(units)))
+        return target
+
+    def _recording(self, what: str) -> Recording:
+        known("data", what, DATA)
+        return recording(what, self.analysis, about_of(self.project, self.variant, self.analysis))
 
     def __repr__(self) -> str:
         run = self.analysis.run
         return f"<Result: {run.model}, {run.event.kind}, {len(self.described)} figures>"
-
-
-def _row(key: str, known: tuple[str, ...]) -> int:
-    if key not in _ROWS:
-        raise InputError.of("channel", key, f"there is no channel '{key}' (there are: {', '.join(known)})")
-    return _ROWS[key]

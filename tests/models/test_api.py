@@ -7,6 +7,7 @@ from pathlib import Path
 import numpy as np
 import pint
 import pytest
+import scipy.io
 
 from models import api as corduroy
 from models.analysis import analyse
@@ -17,6 +18,7 @@ from models.ride.channels import CHANNELS
 from models.studies import ask, run_study
 from models.study import Parameter, Sweep
 from models.units import INCH_POUND, KINDS, factor, quantity
+from workbench import cli
 
 SALOON = Path(__file__).parents[2] / "sample_projects" / "large_saloon.corduroy"
 JOINED = "joined torsion bars"
@@ -182,3 +184,69 @@ def test_every_kind_of_quantity_has_a_pint_unit_in_both_systems(kind: str) -> No
         assert measured.to_base_units().magnitude == pytest.approx(
             quantity(1.0, kind, {kind: KINDS[kind].si}).to_base_units().magnitude, rel=1e-12
         )
+
+
+def test_data_go_to_files_and_columns_as_they_are(project: corduroy.Project, tmp_path: Path) -> None:
+    result = project.car(JOINED).analyse()
+    table = result.table("time")
+    np.testing.assert_array_equal(table["Pitch angle (deg)"], result.time["pitch"].m_as("deg"))
+    path = result.export(tmp_path / "run.csv")
+    assert f"variant: {JOINED}" in path.read_text(encoding="utf-8")
+    read = np.genfromtxt(path, delimiter=",", comments="#", skip_header=8)
+    np.testing.assert_array_equal(read, np.column_stack(list(table.values())))
+    matrix = scipy.io.loadmat(result.export(tmp_path / "run.mat", "spectrum", "si"))
+    assert "pitch" in {name for name in matrix if not name.startswith("__")}
+    names = [path.name for path in project.export(tmp_path / "data", JOINED, what=("time", "sweep"))]
+    assert names == ["time-joined-torsion-bars.csv", "sweep-joined-torsion-bars.csv"]
+    assert (tmp_path / "data" / names[0]).read_bytes() == path.read_bytes()
+
+
+def test_what_cannot_be_written_says_what_can(project: corduroy.Project, tmp_path: Path) -> None:
+    result = project.car(JOINED).analyse()
+    with pytest.raises(corduroy.InputError, match=r"no format '\.xls' \(there are: \.csv, \.mat, \.mf4\)"):
+        result.export(tmp_path / "run.xls")
+    with pytest.raises(corduroy.InputError, match="no data 'noise'"):
+        result.table("noise")
+    with pytest.raises(corduroy.InputError, match="no units 'furlong'"):
+        result.table(units="furlong")
+    with pytest.raises(corduroy.InputError, match="'nobody' is no variant"):
+        project.export(tmp_path / "none", "nobody")
+    with pytest.raises(corduroy.InputError, match="name a file"):
+        project.review()
+    with pytest.raises(corduroy.InputError, match="sections"):
+        project.review(tmp_path / "x.pdf", sections=("nonsense",))
+    with pytest.raises(corduroy.InputError, match="no option 'papper'"):
+        project.review(tmp_path / "x.pdf", papper="letter")
+    assert not list(tmp_path.iterdir())
+
+
+def test_a_review_of_kept_results_is_that_of_the_command(
+    project: corduroy.Project, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    rate = Parameter(place="front.spring.rate", kind="rate", low=10e3, high=30e3)
+    project["studies"] = (Sweep(name="rates", parameter=rate, points=3),)
+    with pytest.raises(corduroy.InputError, match="save the project first"):
+        corduroy.Project(project.data).study("rates", keep=True)
+    file = project.save(tmp_path / "mine.corduroy")
+    project.study("rates", keep=True)
+    sections = ("studies", "cautions")
+    made = project.review(
+        html=tmp_path / "api.html", sections=sections, studies=("rates",), date="2026-11-25", paper="letter"
+    )
+    assert [one.problem for one in made.sections] == ["", ""]
+    asked = f"review {file} --html {tmp_path / 'command.html'} --sections studies,cautions"
+    assert cli.main([*asked.split(), "--study", "rates", "--date", "2026-11-25", "--paper", "letter"]) == 0
+    assert made.inputs in capsys.readouterr().out
+    assert (tmp_path / "api.html").read_bytes() == (tmp_path / "command.html").read_bytes()
+
+
+def test_names_that_are_not_there_are_told_as_of_any_mapping(project: corduroy.Project) -> None:
+    result = project.car(JOINED).analyse()
+    spectrum = result.spectrum
+    for named in (result.time, spectrum, spectrum.rms, result.figures, result.described, result.modes):
+        assert "nonsense" not in named
+        assert named.get("nonsense", 7) == 7
+        assert next(iter(named)) in named
+        assert next(iter(named)) in repr(named)
+        with pytest.raises(corduroy.InputError, match=r"there is no \w+ 'nonsense' \(there are: "):
+            named["nonsense"]

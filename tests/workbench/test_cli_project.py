@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import io
 import json
+import re
+import shlex
 from collections.abc import Callable
 from pathlib import Path
 
@@ -14,7 +16,8 @@ from models.fields import replaced
 from models.project import load, loads, new_project, save
 from models.study import Parameter, Sweep
 from models.target import made
-from workbench import cli
+from workbench import cli, desktop
+from workbench.__main__ import main as start
 
 SAMPLES = Path(__file__).parents[2] / "sample_projects"
 SALOON = str(SAMPLES / "large_saloon.corduroy")
@@ -44,8 +47,8 @@ def test_every_command_has_help_with_an_example_and_the_exit_codes(corduroy: Com
 
 
 def test_overview_lists_every_command() -> None:
-    lines = cli.overview().splitlines()
-    assert [line.split()[0] for line in lines[1 : len(cli.COMMANDS) + 1]] == list(cli.COMMANDS)
+    told = re.findall(r"^  ([a-z]\S*)", cli.overview(), re.MULTILINE)
+    assert told == [*cli.COMMANDS, desktop.COMMAND]
 
 
 @pytest.mark.parametrize("name", ["check", "figures", "compare", "time", "spectrum", "parts", "packaging"])
@@ -124,6 +127,46 @@ def test_a_refused_file_has_code_2_and_its_problems_as_data(corduroy: Command) -
     code, out, err = corduroy("check", "-", stdin=text)
     assert (code, out) == (2, "")
     assert "1.8 to 432 km/h" in err
+
+
+#: Commands whose example computes long; their own tests run them.
+_SLOW = ("verify", "review", "life")
+
+
+def test_the_examples_work_as_they_stand_in_one_folder(
+    corduroy: Command, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    for name in cli.COMMANDS:
+        told = corduroy(name, "--help")[1].partition("example:\n")[2].partition("\n\n")[0]
+        for line in told.splitlines():
+            words, _, _file = line.partition(" > ")
+            program, *arguments = shlex.split(words)
+            assert (program, arguments[0]) == ("corduroy", name)
+            if name not in _SLOW:
+                code, out, err = corduroy(*arguments)
+                assert (code, err) == (1 if "--judge" in arguments else 0, ""), line
+                assert out.strip(), line
+    assert {path.name for path in tmp_path.iterdir()} >= {"my_car.corduroy", "bar_rate.npz", "data"}
+
+
+@pytest.mark.parametrize(
+    ("arguments", "screen", "reason"),
+    [(["figure"], "offscreen", "'figure' is neither a command nor a file"), ([], "", "no screen")],
+)
+def test_what_can_open_no_window_is_told_in_words(
+    arguments: list[str],
+    screen: str,
+    reason: str,
+    monkeypatch: pytest.MonkeyPatch,
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    monkeypatch.setattr("sys.platform", "linux")
+    for name in ("DISPLAY", "WAYLAND_DISPLAY"):
+        monkeypatch.delenv(name, raising=False)
+    monkeypatch.setenv("QT_QPA_PLATFORM", screen)
+    assert start(arguments) == 2
+    assert reason in capsys.readouterr().err
 
 
 # -- new and schema --------------------------------------------------------------------------------------

@@ -202,3 +202,15 @@ def test_judge_makes_a_missed_target_an_exit_code(corduroy: Command, damper: str
     asked = ("compare", SALOON, "--variant", JOINED, "--set", setting, "--set", f"targets={targets}")
     assert corduroy(*asked, "--judge")[0] == code
     assert corduroy(*asked)[0] == 0
+
+
+def test_judge_without_a_target_is_refused_and_not_passed(corduroy: Command) -> None:
+    code, out, err = corduroy("compare", SALOON, "--set", "targets=[]", "--judge")
+    assert (code, out) == (2, "")
+    assert "no targets to judge by" in err
+
+
+def test_two_forms_of_output_at_once_are_refused(corduroy: Command) -> None:
+    code, out, err = corduroy("time", SALOON, "--csv", "--json")
+    assert (code, out) == (2, "")
+    assert "exclude each other" in err

@@ -81,6 +81,17 @@ def test_kept_results_of_a_study_are_shown(file: Path, tmp_path: Path) -> None:
     assert "over front spring rate" in text
 
 
+def test_a_project_comes_by_the_standard_input_too(
+    file: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    page = tmp_path / "out.html"
+    for arguments, code in ((["--html", str(page)], 0), ([], 2)):
+        monkeypatch.setattr("sys.stdin", io.TextIOWrapper(io.BytesIO(file.read_bytes())))
+        assert main(["review", "-", *QUICK, *arguments]) == code
+    assert "Large saloon" in page.read_text(encoding="utf-8")
+    assert "needs --pdf, --html or --figures" in capsys.readouterr().err
+
+
 @pytest.mark.parametrize(
     ("wrong", "told"),
     [

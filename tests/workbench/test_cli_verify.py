@@ -107,7 +107,7 @@ def test_the_manual_is_written(verify: Verify, tmp_path: Path) -> None:
 def test_a_manual_that_cannot_be_written_is_refused_before_the_work(verify: Verify, tmp_path: Path) -> None:
     code, out, err = verify("--markdown", str(tmp_path / "nowhere" / "verification.md"))
     assert (code, out) == (2, "")
-    assert "there is no such folder" in err
+    assert f"there is no folder {tmp_path / 'nowhere'}" in err
     code, out, err = verify("--markdown", str(tmp_path))
     assert (code, out) == (2, "")
     assert "corduroy: " in err

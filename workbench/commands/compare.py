@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from typing import Any
 
 from models.cautions import CAUTIONS
+from models.errors import InputError
 from models.figure_text import unit_text
 from models.judge.comparison import Comparison, compare
 from models.judge.difference import Difference
@@ -32,6 +33,8 @@ def _add_options(command: argparse.ArgumentParser) -> None:
 
 def _run(options: argparse.Namespace) -> Answer:
     project = project_of(options)
+    if options.judge and not project.targets:
+        raise InputError.of("judge", "", "the project has no targets to judge by")
     found = compare(project, options.variant or ())
     code = FINDINGS if options.judge and _missed(found) else FINE
     if options.json:

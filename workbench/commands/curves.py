@@ -80,8 +80,10 @@ def curves_answer(kind: CurveKind, options: argparse.Namespace) -> Answer:
     """Drive what is asked for, and print its curves.
 
     Raises:
-        InputError: file, variant, load case, channel or value are refused.
+        InputError: file, variant, load case, channel, value or form are refused.
     """
+    if options.csv and options.json:
+        raise InputError.of("csv", "json", "--csv and --json exclude each other")
     keys = _chosen_keys(options.channel, kind)
     found = driven(options)
     pairs = list(zip(found.variants, found.analyses, strict=True))

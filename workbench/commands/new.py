@@ -55,7 +55,8 @@ def _sample(name: str) -> Project:
 COMMAND = Command(
     help="make a project file",
     description="Make a project file of a sample, of another project, or of a plain car.",
-    example="my_car.corduroy --from small_hatchback --name 'My car'",
+    example="my_car.corduroy --from small_hatchback --name 'My car'\n"
+    "  corduroy new large_saloon.corduroy --from large_saloon",
     add_options=_add_options,
     run=_run,
 )

@@ -14,7 +14,7 @@ from models.fields import replaced
 from models.project import Project, Variant, choose_load_case, load, loads
 from models.project.file import MOST_BYTES
 from models.project.places import path_in
-from models.units import INCH_POUND, METRIC, SI, UnitChoice
+from models.units import UNIT_CHOICES, UnitChoice
 from workbench.commands.command import Answer
 
 __all__ = [
@@ -34,8 +34,6 @@ __all__ = [
 #: File name that stands for the standard input.
 STDIN = Path("-")
 
-_UNITS: dict[str, UnitChoice] = {"metric": METRIC, "inch-pound": INCH_POUND, "si": SI}
-
 
 def add_project_options(command: argparse.ArgumentParser) -> None:
     """The file, the units and the form of what is printed."""
@@ -46,7 +44,7 @@ def add_project_options(command: argparse.ArgumentParser) -> None:
 
 def add_units_option(command: argparse.ArgumentParser) -> None:
     """The units of display."""
-    command.add_argument("--units", choices=_UNITS, default="metric", help="units of the figures")
+    command.add_argument("--units", choices=UNIT_CHOICES, default="metric", help="units of the figures")
 
 
 def add_json_option(command: argparse.ArgumentParser) -> None:
@@ -97,7 +95,7 @@ def settings_lines(options: argparse.Namespace) -> list[str]:
 
 def units_of(options: argparse.Namespace) -> UnitChoice:
     """Units that are asked for."""
-    return _UNITS[options.units]
+    return UNIT_CHOICES[options.units]
 
 
 def chosen_variants(project: Project, options: argparse.Namespace) -> list[Variant]:

@@ -13,11 +13,11 @@ from pydantic import ValidationError
 from models.cautions import CAUTIONS, HARDWARE_CAUTIONS
 from models.errors import InputError, input_error
 from models.exports.figures import FIGURE_FORMS
-from models.project import Project, ReviewOptions, load
+from models.project import Project, ReviewOptions
 from models.report import SECTION_TITLES, Watch
 from models.report.press import Order, make
 from workbench.commands.command import Answer, Command
-from workbench.commands.options import add_json_option
+from workbench.commands.options import STDIN, add_json_option, project_of
 
 __all__ = ["COMMAND"]
 
@@ -26,7 +26,7 @@ _ALL = "all"
 
 def _add_options(command: argparse.ArgumentParser) -> None:
     """What is not given is as the project has it."""
-    command.add_argument("file", type=Path, metavar="FILE", help="project file")
+    command.add_argument("file", type=Path, metavar="FILE", help="project file; - reads the standard input")
     add_json_option(command)
     command.add_argument("--pdf", type=Path, metavar="OUT", help="PDF file; FILE with .pdf if none is named")
     command.add_argument("--html", type=Path, metavar="OUT", help="HTML file, in place of the PDF or beside")
@@ -64,7 +64,7 @@ def _run(options: argparse.Namespace) -> Answer:
     Raises:
         InputError: file, study or options are refused, or a file cannot be written.
     """
-    project = load(options.file)
+    project = project_of(options)
     chosen = _chosen(project, options)
     told = _Told()
     made = make(_order(project, chosen, options), Watch(told.progress))
@@ -76,16 +76,19 @@ def _run(options: argparse.Namespace) -> Answer:
 
 
 def _order(project: Project, chosen: ReviewOptions, options: argparse.Namespace) -> Order:
-    pdf = options.pdf
+    pdf, file = options.pdf, None if options.file == STDIN else options.file
     if pdf is None and options.html is None and options.figures is None:
-        pdf = options.file.with_suffix(".pdf")
+        if file is None:
+            reason = "a project from the standard input needs --pdf, --html or --figures"
+            raise InputError.of("pdf", "none", reason)
+        pdf = file.with_suffix(".pdf")
     for path in (pdf, options.html):
-        if path is not None and path.resolve() == options.file.resolve():
+        if path is not None and file is not None and path.resolve() == file.resolve():
             raise InputError.of("file", str(path), "the review would take the place of the project")
     return Order(
         project,
         chosen,
-        options.file,
+        file,
         pdf=pdf,
         html=options.html,
         figures=options.figures,

@@ -66,7 +66,9 @@ def _run(options: argparse.Namespace) -> Answer:
     """
     project = project_of(options)
     if not project.studies:
-        raise InputError.of("studies", "none", "the project has no studies")
+        raise InputError.of(
+            "studies", "none", "the project has no studies; add them on the page Studies or in the file"
+        )
     studies = (
         [study_of(project, name) for name in dict.fromkeys(options.study)]
         if options.study
@@ -151,7 +153,7 @@ COMMAND = Command(
     help="answer the studies of a project",
     description="Compute the studies of a project, keep the results in a folder beside it and print them. "
     "What is stopped by Ctrl+C, or by force, goes on with --resume.",
-    example="my_car.corduroy --study 'Tolerances' --out tolerances.npz --workers 2",
+    example="my_car.corduroy --study 'Bar rate' --out bar_rate.npz --workers 2",
     add_options=_add_options,
     run=_run,
 )

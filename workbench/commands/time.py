@@ -37,9 +37,9 @@ def _spacing(text: str | None) -> float:
     try:
         spacing = from_text(text, "s")
     except UnitError as error:
-        raise InputError.of("every", text, f"every: {error} (0 s or more, in s or ms)") from error
+        raise InputError.of("every", text, f"{error} (0 s or more, in s or ms)") from error
     if spacing < 0:
-        raise InputError.of("every", text, f"every: {text} is outside the allowed range (0 s or more)")
+        raise InputError.of("every", text, f"{text} is outside the allowed range (0 s or more)")
     return spacing
 
 

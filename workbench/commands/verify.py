@@ -48,7 +48,8 @@ def _outcomes(options: argparse.Namespace) -> tuple[Outcome, ...]:
         InputError: the manual cannot be written.
     """
     if options.markdown is not None and not options.markdown.absolute().parent.is_dir():
-        raise InputError.of("markdown", str(options.markdown), "there is no such folder")
+        folder = options.markdown.absolute().parent
+        raise InputError.of("markdown", str(options.markdown), f"there is no folder {folder}")
     outcomes = run_all(tell=_teller())
     if options.markdown is not None:
         write_file(options.markdown, manual_page(outcomes).encode())

@@ -70,7 +70,8 @@ def test_every_module_that_is_named_is_there() -> None:
     assert [name for name in sorted(named) if find_spec(name) is None] == []
 
 
-def test_the_tutorial_names_what_the_window_has() -> None:
+@pytest.mark.parametrize(("page", "least"), [("tutorial", 60), ("window", 25)])
+def test_a_page_names_what_the_window_has(page: str, least: int) -> None:
     """Words in bold or italics are menus, buttons, fields and figures as the program writes them."""
     root = Path(__file__).parents[3]
     program = "\n".join(
@@ -78,10 +79,10 @@ def test_the_tutorial_names_what_the_window_has() -> None:
         for folder in ("workbench", "models")
         for file in (root / folder).rglob("*.py")
     ).lower()
-    tutorial = (_SOURCES / "tutorial.md").read_text(encoding="utf-8")
-    marked = re.findall(r"\*{1,2}([^*]+?)\*{1,2}", " ".join(tutorial.split()))
+    text = (_SOURCES / f"{page}.md").read_text(encoding="utf-8")
+    marked = re.findall(r"\*{1,2}([^*]+?)\*{1,2}", " ".join(re.sub("^- ", "", text, flags=re.M).split()))
     named = {word.strip().lower().replace("&", "") for words in marked for word in words.split("›")}
-    assert len(named) > 60
+    assert len(named) > least
     assert [word for word in sorted(named) if word not in program] == []
 
 

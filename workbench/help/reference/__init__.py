@@ -10,7 +10,6 @@ from workbench.help.reference.figures import figures_page
 from workbench.help.reference.keyboard import keyboard_piece
 from workbench.help.reference.parameters import parameters_page
 from workbench.help.reference.python_api import python_page
-from workbench.help.reference.review import review_piece
 from workbench.help.reference.verification import verification_page
 
 __all__ = ["written_pages"]
@@ -31,5 +30,4 @@ def written_pages(checked: bool = True) -> dict[str, str]:
         "verification.md": verification_page(checked),
         "_cautions.md": cautions_piece(),
         "_keyboard.md": keyboard_piece(),
-        "_review.md": review_piece(),
     }

@@ -8,31 +8,32 @@ import os
 from collections.abc import Iterator
 from unittest import mock
 
-from workbench import cli
+from workbench import cli, desktop
+from workbench.__main__ import main as start
 from workbench.help.reference.markdown import page, section
 
 __all__ = ["commands_page"]
 
 _LEAD = """The command `corduroy` opens the window; with a project file behind it, that project. With one of
-the words below as its first it does the same work without a screen and prints to the terminal. Every
-command gives the exit code 0 when it has done what was asked; where the arguments or the file are refused
-it gives 2 and says why on standard error."""
+the words below as its first it does the same work without a screen and prints to the terminal. The examples
+work as they stand, in this order and in one folder."""
 
 
 def commands_page() -> str:
     """One section per command."""
-    overview = f"```text\n{_help_of()}\n```"
+    overview = f"```text\n{cli.overview()}\n```"
     sections = [
         section(f"command-{name}", f"corduroy {name}", f"```text\n{_help_of(name)}\n```")
-        for name in cli.COMMANDS
+        for name in (*cli.COMMANDS, desktop.COMMAND)
     ]
     return page("Command line", _LEAD, overview, *sections)
 
 
-def _help_of(*command: str) -> str:
+def _help_of(command: str) -> str:
     told = io.StringIO()
-    with _of_width("82"), contextlib.redirect_stdout(told):
-        cli.main([*command, "--help"])
+    stopped = contextlib.suppress(SystemExit)  # as argparse ends
+    with _of_width("80"), contextlib.redirect_stdout(told), stopped:
+        start([command, "--help"])
     return told.getvalue().strip()
 
 

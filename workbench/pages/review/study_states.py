@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable
 from pathlib import Path
 
+from models.errors import InputError
 from models.project import Project
-from models.studies import is_stale
+from models.studies import ask, file_name, is_stale
 from models.study import Study
 from workbench.pages.review.ticked_list import Told
 
@@ -25,8 +26,19 @@ def study_states(project: Project, folders: Iterable[Path]) -> dict[str, Told]:
 
 
 def _state(project: Project, study: Study, folders: list[Path]) -> Told:
+    if _is_there(project, study, folders):  # kept by the command or in Python, too
+        return _KEPT
     if study.result is None:
         return _NONE
     if not any((folder / study.result.file).exists() for folder in folders):
         return _LOST
     return _STALE if is_stale(project, study) else _KEPT
+
+
+def _is_there(project: Project, study: Study, folders: list[Path]) -> bool:
+    """Whether results of the present inputs lie in a folder."""
+    try:
+        name = file_name(ask(project, study))
+    except InputError:
+        return False
+    return any((folder / name).exists() for folder in folders)

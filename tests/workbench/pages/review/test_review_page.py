@@ -13,9 +13,10 @@ from PySide6.QtWidgets import QFileDialog
 from pytestqt.qtbot import QtBot
 
 from models.fields import replaced
-from models.project import Project, ReviewOptions, load, set_study
+from models.project import Project, ReviewOptions, load, set_study, study_of
 from models.report.press import Made, MadeSection, Order, make
 from models.report.watch import Stopped, Watch
+from models.studies import ask, file_name
 from models.study import Parameter, ResultFile, Sweep
 from models.units import INCH_POUND
 from tests.screen import show
@@ -207,8 +208,9 @@ def test_studies_say_what_is_kept_of_them(
     (tmp_path / "car.studies").mkdir()
     (tmp_path / "car.studies" / old.file).touch()
     project = document.project
-    for name, result in (("new", None), ("lost", lost), ("old", old)):
+    for name, result in (("new", None), ("lost", lost), ("old", old), ("by command", None)):
         project = set_study(project, Sweep(name=name, parameter=rate, points=3, result=result))
+    (tmp_path / "car.studies" / file_name(ask(project, study_of(project, "by command")))).touch()
     document.apply("studies", project)
     assert not page.no_studies.isVisible()
 
@@ -219,6 +221,7 @@ def test_studies_say_what_is_kept_of_them(
     assert "no results yet" in told()["new"]
     assert "not there any more" in told()["lost"]
     assert "earlier car" in told()["old"]
+    assert told()["by command"] == "results kept"
     with qtbot.waitSignal(document.changed):
         page.studies.item(2).setCheckState(Qt.CheckState.Checked)
     assert document.project.review.studies == ("old",)
