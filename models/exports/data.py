@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
-from importlib.metadata import PackageNotFoundError, version
 
 import numpy as np
 
@@ -51,7 +50,6 @@ def about_of(project: str, variant: str, analysis: Analysis) -> About:
         variant=variant,
         load_case=analysis.load.name,
         driven=_driven(analysis),
-        version=_version(),
         inputs=digest(analysis.vehicle, analysis.run, analysis.load),
     )
 
@@ -62,13 +60,6 @@ def _driven(analysis: Analysis) -> str:
     # What was computed, which may be less than what was asked for.
     laws = "linear" if analysis.nonlinear is None else "nonlinear"
     return f"{run.model}, {run.speed:.9g} m/s, {run.event.kind}{manoeuvre}, {laws} time response"
-
-
-def _version() -> str:
-    try:
-        return version("corduroy")
-    except PackageNotFoundError:  # run from its sources
-        return "without version"
 
 
 def _time(analysis: Analysis) -> _Columns:

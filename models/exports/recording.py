@@ -8,6 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from models.charts.chart import Axis
+from models.program import PROGRAM
 from models.units import UnitChoice
 
 __all__ = ["About", "Column", "Recording"]
@@ -23,7 +24,6 @@ class About:
         project, variant: names.
         load_case: what the car carries.
         driven: the run in words.
-        version: of the program.
         inputs: SHA-256 of everything that the numbers depend on, see :func:`models.exports.inputs.digest`.
     """
 
@@ -31,7 +31,6 @@ class About:
     variant: str
     load_case: str
     driven: str
-    version: str
     inputs: str
 
     @property
@@ -42,7 +41,7 @@ class About:
             ("variant", self.variant),
             ("load case", self.load_case),
             ("run", self.driven),
-            ("program", f"Corduroy {self.version}"),
+            ("program", PROGRAM),
             ("inputs sha256", self.inputs),
         )
         return tuple((name, " ".join(text.split())) for name, text in fields)
