@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import hashlib
-import json
 from collections.abc import Iterable
 
+from models.fingerprint import fingerprint
 from models.program import PROGRAM
 from models.project import Project, dumps
 from models.project.project import changed
@@ -33,8 +33,7 @@ def inputs_hash(
     }
     if options.units == "as in the window":
         content["window"] = dict(window)
-    text = json.dumps(content, ensure_ascii=False, sort_keys=True)
-    return hashlib.sha256(text.encode()).hexdigest()
+    return fingerprint(content)
 
 
 def _result_hash(study: ShownStudy) -> str:

@@ -10,6 +10,7 @@ from pathlib import Path
 import pytest
 from pypdf import PdfReader
 
+from models.errors import InputError
 from models.fields import replaced
 from models.project import Project, ReviewOptions, new_project
 from models.project.variant import Variant
@@ -202,7 +203,7 @@ def test_names_in_the_page_are_never_tags(hostile: Document) -> None:
 
 def test_files_appear_whole_or_not_at_all(hostile: Document, tmp_path: Path) -> None:
     for name, write in (("a.pdf", to_pdf), ("a.html", to_html)):
-        with pytest.raises(OSError, match="No such file"):
+        with pytest.raises(InputError, match="cannot be written: no such file"):
             write(hostile, tmp_path / "missing" / name)
         path = tmp_path / name
         write(hostile, path)
