@@ -17,7 +17,7 @@ from models.judge.speed_sweep import speed_sweep
 from models.manoeuvre import Straight
 from models.ride.channels import CHANNELS
 
-__all__ = ["DATA", "DataChoice", "about_of", "recording"]
+__all__ = ["DATA", "DataChoice", "about_of", "columns_of", "recording"]
 
 _Columns = Iterator[Column]
 
@@ -35,6 +35,11 @@ class DataChoice:
     title: str
     meaning: str
     columns: Callable[[Analysis], _Columns]
+
+
+def columns_of(what: str, analysis: Analysis) -> dict[str, Column]:
+    """Columns of :data:`DATA` by their keys; the first is what the others are over."""
+    return {column.key: column for column in DATA[what].columns(analysis)}
 
 
 def recording(what: str, analysis: Analysis, about: About) -> Recording:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -61,6 +61,10 @@ class Column:
     axis: Axis
     values: Array
 
+    def thinned(self, each: int) -> Column:
+        """With the first of each so many values."""
+        return replace(self, values=self.values[::each])
+
     def shown(self, units: UnitChoice) -> Array:
         """(N,) in the unit of display."""
         scale = self.axis.display(units)[0]
@@ -71,10 +75,10 @@ class Column:
         unit = self.axis.display(units)[1]
         return "" if unit == "1" else unit
 
-    def head(self, units: UnitChoice) -> str:
-        """Name with unit: "Pitch angle (deg)"."""
-        unit = self.unit(units)
-        return f"{self.axis.label} ({unit})" if unit else self.axis.label
+    def head(self, units: UnitChoice, of: str = "") -> str:
+        """Name, whose it is, and unit: "Pitch angle, softer (deg)"."""
+        name, unit = ", ".join(filter(None, (self.axis.label, of))), self.unit(units)
+        return f"{name} ({unit})" if unit else name
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -87,7 +87,7 @@ def test_kept_results_of_a_study_are_shown(file: Path, tmp_path: Path) -> None:
         (("--sections", "job,joke"), "joke"),
         (("--study", "none such"), "none such"),
         (("--author", "a" * 90), "80"),
-        (("--pdf", "{folder}/missing/out.pdf"), "not written"),
+        (("--pdf", "{folder}/missing/out.pdf"), "cannot be written"),
         (("--pdf", "{file}"), "take the place"),
     ],
 )

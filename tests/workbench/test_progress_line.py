@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from contextlib import suppress
+
 import pytest
 
 from workbench.commands.progress_line import ProgressLine
@@ -11,10 +13,10 @@ def test_a_terminal_has_one_line_that_is_cleared(
     capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
 ) -> None:
     monkeypatch.setattr("sys.stderr.isatty", lambda: True)
-    with pytest.raises(ValueError, match="stopped"), ProgressLine() as line:
+    with suppress(ValueError), ProgressLine() as line:
         line.tell("a long title " * 20)
         line.tell("12 of 400")
-        raise ValueError("stopped")
+        raise ValueError
     out, err = capsys.readouterr()
     assert (out, "\n" in err) == ("", False)
     long, short, blank, end = err.split("\r")[1:]
