@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from pydantic import BaseModel, ValidationError
 from pydantic_core import ErrorDetails
 
-__all__ = ["HALF_CHARACTER", "InputError", "Problem", "brief", "input_error"]
+__all__ = ["HALF_CHARACTER", "InputError", "Problem", "brief", "input_error", "system_reason"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,6 +56,12 @@ def brief(value: object, most: int = 80) -> str:
     except (ValueError, RecursionError):  # Python writes no whole number of more than 4300 digits
         return f"a huge {type(value).__name__}"
     return text[:most]
+
+
+def system_reason(error: Exception) -> str:
+    """What the system says against a file, as the rest of a sentence: "no space left on device"."""
+    text = error.strerror if isinstance(error, OSError) and error.strerror else str(error)
+    return text[:1].lower() + text[1:]
 
 
 #: What is wrong with a text that no file can hold.

@@ -19,7 +19,17 @@ from models.fields import Label, Part, Quantity
 from models.of_kind import KindName, TextOfKind, number_of_kind
 from models.units import KINDS, UnitChoice, format_value, to_text
 
-__all__ = ["MOST_TARGETS", "FigureKey", "RoadClass", "Target", "made", "target_text"]
+__all__ = [
+    "MOST_TARGETS",
+    "AtSpeed",
+    "FigureKey",
+    "InLoadCase",
+    "OnRoad",
+    "RoadClass",
+    "Target",
+    "made",
+    "target_text",
+]
 
 MOST_TARGETS = 500
 
@@ -27,7 +37,20 @@ RoadClass = Literal["", "A", "B", "C", "D", "E", "F", "G", "H"]
 
 #: Key of a figure.
 FigureKey = Annotated[str, StringConstraints(pattern=r"^[A-Za-z0-9_]{1,80}$")]
-_CaseName = Annotated[str, StringConstraints(max_length=80)]
+
+#: Where a figure is judged; what is not said is that of the project and its run.
+InLoadCase = Annotated[
+    Annotated[str, StringConstraints(max_length=80)],
+    Label("Load case", "Load case; empty: that of the project."),
+]
+OnRoad = Annotated[RoadClass, Label("Road class", "ISO 8608; empty: surface of the run.")]
+AtSpeed = (
+    Annotated[
+        float,
+        Quantity("speed", "Speed", "Speed; none: that of the run.", low=0.5, high=120.0, typical=(2.0, 50.0)),
+    ]
+    | None
+)
 
 
 class Target(Part):
@@ -37,17 +60,9 @@ class Target(Part):
     kind: Annotated[KindName, Label("Kind", "Kind of quantity of the figure.")]
     low: Annotated[float | None, Label("At least", "Least value that is good enough.")] = None
     high: Annotated[float | None, Label("At most", "Greatest value that is good enough.")] = None
-    load_case: Annotated[_CaseName, Label("Load case", "Load case; empty: that of the project.")] = ""
-    road_class: Annotated[RoadClass, Label("Road class", "ISO 8608; empty: surface of the run.")] = ""
-    speed: (
-        Annotated[
-            float,
-            Quantity(
-                "speed", "Speed", "Speed; none: that of the run.", low=0.5, high=120.0, typical=(2.0, 50.0)
-            ),
-        ]
-        | None
-    ) = None
+    load_case: InLoadCase = ""
+    road_class: OnRoad = ""
+    speed: AtSpeed = None
 
     @property
     def scope(self) -> tuple[str, str, float | None]:

@@ -14,7 +14,6 @@ from collections import deque
 from collections.abc import Callable
 from contextlib import suppress
 from datetime import UTC, datetime
-from importlib.metadata import PackageNotFoundError, version
 from pathlib import Path
 from types import TracebackType
 from typing import TextIO
@@ -29,9 +28,10 @@ from PySide6.QtCore import (
     qVersion,
 )
 
+from models.program import PROGRAM
 from models.project.lock import Lock, is_held
 
-__all__ = ["CrashReporter", "program_version"]
+__all__ = ["CrashReporter"]
 
 #: Reports of one session: a fault in a timer or while painting comes again and again.
 _MOST_OF_A_SESSION = 5
@@ -40,14 +40,6 @@ _LAST_WORDS = 30
 _REPORT, _FAULT, _LOCK = "report-*.txt", "*.fault", ".lock"
 
 _Levels = {QtMsgType.QtCriticalMsg: "critical", QtMsgType.QtFatalMsg: "fatal"}
-
-
-def program_version() -> str:
-    """Version of the program; "unknown" where it is not installed."""
-    try:
-        return version("corduroy")
-    except PackageNotFoundError:
-        return "unknown"
 
 
 class CrashReporter(QObject):
@@ -166,7 +158,7 @@ class CrashReporter(QObject):
 
 def _report(now: datetime, text: str, said: list[str]) -> str:
     head = [
-        f"Corduroy {program_version()}",
+        PROGRAM,
         f"Time {now:%Y-%m-%d %H:%M:%S} UTC",
         f"Python {platform.python_version()} ({platform.machine()})",
         f"Qt {qVersion()}",

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
-from importlib.metadata import PackageNotFoundError, version
 
 import numpy as np
 
@@ -18,7 +17,7 @@ from models.judge.speed_sweep import speed_sweep
 from models.manoeuvre import Straight
 from models.ride.channels import CHANNELS
 
-__all__ = ["DATA", "DataChoice", "about_of", "recording"]
+__all__ = ["DATA", "DataChoice", "about_of", "columns_of", "recording"]
 
 _Columns = Iterator[Column]
 
@@ -38,6 +37,11 @@ class DataChoice:
     columns: Callable[[Analysis], _Columns]
 
 
+def columns_of(what: str, analysis: Analysis) -> dict[str, Column]:
+    """Columns of :data:`DATA` by their keys; the first is what the others are over."""
+    return {column.key: column for column in DATA[what].columns(analysis)}
+
+
 def recording(what: str, analysis: Analysis, about: About) -> Recording:
     """Data of :data:`DATA` of an analysis."""
     choice = DATA[what]
@@ -51,7 +55,6 @@ def about_of(project: str, variant: str, analysis: Analysis) -> About:
         variant=variant,
         load_case=analysis.load.name,
         driven=_driven(analysis),
-        version=_version(),
         inputs=digest(analysis.vehicle, analysis.run, analysis.load),
     )
 
@@ -62,13 +65,6 @@ def _driven(analysis: Analysis) -> str:
     # What was computed, which may be less than what was asked for.
     laws = "linear" if analysis.nonlinear is None else "nonlinear"
     return f"{run.model}, {run.speed:.9g} m/s, {run.event.kind}{manoeuvre}, {laws} time response"
-
-
-def _version() -> str:
-    try:
-        return version("corduroy")
-    except PackageNotFoundError:  # run from its sources
-        return "without version"
 
 
 def _time(analysis: Analysis) -> _Columns:

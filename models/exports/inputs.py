@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-import hashlib
-import json
-
+from models.fingerprint import fingerprint
 from models.run import Run
 from models.vehicle import LoadCase, Vehicle
 
@@ -14,9 +12,7 @@ __all__ = ["digest"]
 def digest(vehicle: Vehicle, run: Run, load: LoadCase) -> str:
     """SHA-256 of a car, a run and a load case: equal inputs, and only they, give the same 64 letters.
 
-    It is taken of their JSON in the project file, with sorted names and without space.
+    It is taken of their JSON in the project file, see :func:`models.fingerprint.fingerprint`.
     """
     parts = {"vehicle": vehicle, "run": run, "load_case": load}
-    content = {name: part.model_dump(mode="json") for name, part in parts.items()}
-    text = json.dumps(content, ensure_ascii=False, allow_nan=False, sort_keys=True, separators=(",", ":"))
-    return hashlib.sha256(text.encode()).hexdigest()
+    return fingerprint({name: part.model_dump(mode="json") for name, part in parts.items()})

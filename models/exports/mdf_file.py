@@ -9,6 +9,7 @@ import numpy as np
 
 from models.errors import InputError
 from models.exports.recording import Recording
+from models.program import VERSION
 from models.units import UnitChoice
 
 __all__ = ["mdf_bytes", "why_no_mdf"]
@@ -76,7 +77,7 @@ def _describe(file: object, recording: Recording) -> None:
     history.abs_time, history.tz_offset, history.daylight_save_time, history.time_flags = _EPOCH, 0, 0, 0
     history.comment = (
         f"<FHcomment><TX>computed</TX><tool_id>Corduroy</tool_id><tool_vendor>Corduroy</tool_vendor>"
-        f"<tool_version>{recording.about.version}</tool_version></FHcomment>"
+        f"<tool_version>{VERSION}</tool_version></FHcomment>"
     )
     file.file_history.append(history)  # type: ignore[attr-defined]
 

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
 
 from models.charts.chart import Axis
+from models.program import PROGRAM
 from models.units import UnitChoice
 
 __all__ = ["About", "Column", "Recording"]
@@ -23,7 +24,6 @@ class About:
         project, variant: names.
         load_case: what the car carries.
         driven: the run in words.
-        version: of the program.
         inputs: SHA-256 of everything that the numbers depend on, see :func:`models.exports.inputs.digest`.
     """
 
@@ -31,7 +31,6 @@ class About:
     variant: str
     load_case: str
     driven: str
-    version: str
     inputs: str
 
     @property
@@ -42,7 +41,7 @@ class About:
             ("variant", self.variant),
             ("load case", self.load_case),
             ("run", self.driven),
-            ("program", f"Corduroy {self.version}"),
+            ("program", PROGRAM),
             ("inputs sha256", self.inputs),
         )
         return tuple((name, " ".join(text.split())) for name, text in fields)
@@ -62,6 +61,10 @@ class Column:
     axis: Axis
     values: Array
 
+    def thinned(self, each: int) -> Column:
+        """With the first of each so many values."""
+        return replace(self, values=self.values[::each])
+
     def shown(self, units: UnitChoice) -> Array:
         """(N,) in the unit of display."""
         scale = self.axis.display(units)[0]
@@ -72,10 +75,10 @@ class Column:
         unit = self.axis.display(units)[1]
         return "" if unit == "1" else unit
 
-    def head(self, units: UnitChoice) -> str:
-        """Name with unit: "Pitch angle (deg)"."""
-        unit = self.unit(units)
-        return f"{self.axis.label} ({unit})" if unit else self.axis.label
+    def head(self, units: UnitChoice, of: str = "") -> str:
+        """Name, whose it is, and unit: "Pitch angle, softer (deg)"."""
+        name, unit = ", ".join(filter(None, (self.axis.label, of))), self.unit(units)
+        return f"{name} ({unit})" if unit else name
 
 
 @dataclass(frozen=True, slots=True, eq=False)

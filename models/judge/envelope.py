@@ -22,7 +22,6 @@ __all__ = [
     "lever_angle",
     "lever_swings",
     "link_angles",
-    "link_swing",
     "zero_of",
 ]
 
@@ -174,18 +173,6 @@ def link_angles(pivot: ArrayLike, joint: ArrayLike, end: ArrayLike) -> Array:
     lever, link = np.subtract(joint, pivot), np.subtract(end, joint)
     across = np.linalg.norm(np.cross(lever, link), axis=-1)
     return np.asarray(np.arctan2(across, np.abs((lever * link).sum(axis=-1))))
-
-
-def link_swing(joint: ArrayLike, end: ArrayLike, design: int) -> Array:
-    """(N,) angle of a link from its direction at sample ``design``, rad: what its joints have to allow.
-
-    Args:
-        joint, end: (N, 3) its two ends over travel, m.
-        design: sample at design trim.
-    """
-    link = np.subtract(end, joint)
-    across = np.linalg.norm(np.cross(link, link[design]), axis=-1)
-    return np.asarray(np.arctan2(across, link @ link[design]))
 
 
 def _swing(element: str, lever: AnyLever, travel: tuple[float, float]) -> LeverSwing:

@@ -19,7 +19,7 @@ from typing import Annotated, Any, get_args, get_origin
 
 from pydantic import BaseModel, ValidationError
 
-from models.errors import InputError, Problem, input_error
+from models.errors import InputError, Problem, input_error, system_reason
 from models.plain_file import read_limited
 from models.project.checked_json import parse_json
 from models.project.project import Project
@@ -91,7 +91,7 @@ def load(path: str | os.PathLike[str]) -> Project:
         reason = f"the file is damaged: byte {error.start + 1} is no UTF-8 text"
         raise ProjectFileError.of(name, "", reason) from error
     except (OSError, ValueError) as error:  # ValueError: a path with a NUL in it
-        raise ProjectFileError.of(name, "", f"the file cannot be read: {_reason(error)}") from error
+        raise ProjectFileError.of(name, "", f"the file cannot be read: {system_reason(error)}") from error
     try:
         return loads(text)
     except ProjectFileError as error:
@@ -116,18 +116,13 @@ def save(project: Project, path: str | os.PathLike[str]) -> None:
         write_safely(target, dumps(project).encode(), previous=target.with_name(target.name + ".bak"))
         sweep(target.parent)
     except (OSError, ValueError, RuntimeError) as error:  # RuntimeError: links in a circle
-        reason = f"the project is not saved: {_reason(error)}. The file is as it was before"
+        reason = f"the project is not saved: {system_reason(error)}. The file is as it was before"
         raise ProjectFileError.of(Path(path).name, "", reason) from error
 
 
 def may_be_left_out(part: type[BaseModel], name: str) -> bool:
     """Whether a file need not state a field: older ones have not, or none says that the part is absent."""
     return part.model_fields[name].exclude_if is not None or (part, name) in _ADDED
-
-
-def _reason(error: Exception) -> str:
-    text = error.strerror if isinstance(error, OSError) and error.strerror else str(error)
-    return text[:1].lower() + text[1:]
 
 
 def _parsed(text: str) -> dict[str, Any]:

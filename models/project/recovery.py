@@ -18,6 +18,7 @@ from pathlib import Path
 from threading import Lock as ThreadLock
 from typing import Any
 
+from models.errors import system_reason
 from models.plain_file import read_limited
 from models.project.file import MOST_BYTES, ProjectFileError, dumps, loads
 from models.project.lock import Lock, is_held
@@ -95,7 +96,7 @@ class Session:
             try:
                 write_safely(self._file, json.dumps(content, indent=1).encode())
             except OSError as error:
-                reason = f"no recovery copy is kept: {error.strerror or error}"
+                reason = f"no recovery copy is kept: {system_reason(error)}"
                 raise ProjectFileError.of(str(self._file.parent), "", reason) from error
 
     def clear(self) -> None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import os
 from pathlib import Path
 
-from models.errors import InputError
+from models.errors import InputError, system_reason
 from models.project.safe_write import write_safely
 
 __all__ = ["make_folder", "write_file"]
@@ -21,7 +21,7 @@ def write_file(path: str | os.PathLike[str], data: bytes) -> None:
         write_safely(Path(os.path.realpath(path)), data)
     except (OSError, ValueError) as error:  # ValueError: a path with a NUL in it
         kept = " What was there before is untouched." if os.path.lexists(path) else ""
-        reason = f"cannot be written: {_reason(error)}.{kept}"
+        reason = f"cannot be written: {system_reason(error)}.{kept}"
         raise InputError.of(os.fspath(path), "", reason) from error
 
 
@@ -34,9 +34,6 @@ def make_folder(path: Path) -> None:
     try:
         path.mkdir(parents=True, exist_ok=True)
     except (OSError, ValueError) as error:
-        raise InputError.of(os.fspath(path), "", f"the folder cannot be made: {_reason(error)}.") from error
-
-
-def _reason(error: Exception) -> str:
-    text = error.strerror if isinstance(error, OSError) and error.strerror else str(error)
-    return text[:1].lower() + text[1:]
+        raise InputError.of(
+            os.fspath(path), "", f"the folder cannot be made: {system_reason(error)}."
+        ) from error

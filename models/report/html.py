@@ -8,7 +8,7 @@ from html import escape
 from itertools import count
 from pathlib import Path
 
-from models.project.safe_write import write_safely
+from models.project.write_file import write_file
 from models.report.document import (
     Block,
     Cautions,
@@ -48,10 +48,10 @@ def to_html(
         drawings: of the document, where other files are made of it too.
 
     Raises:
-        OSError: the file cannot be written.
+        InputError: the file cannot be written.
         Stopped: the watch said so.
     """
-    write_safely(Path(os.path.realpath(path)), html_text(document, watch, drawings).encode())
+    write_file(path, html_text(document, watch, drawings).encode())
 
 
 def html_text(document: Document, watch: Watch | None = None, drawings: Drawings | None = None) -> str:

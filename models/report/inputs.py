@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import hashlib
-import json
 from collections.abc import Iterable
-from importlib.metadata import version
 
+from models.fingerprint import fingerprint
+from models.program import PROGRAM
 from models.project import Project, dumps
 from models.project.project import changed
 from models.project.review import ReviewOptions
@@ -14,10 +14,7 @@ from models.report.bench import ShownStudy
 from models.studies.storage import dump_result
 from models.units import METRIC, UnitChoice
 
-__all__ = ["PROGRAM", "inputs_hash"]
-
-#: Name and version of the program.
-PROGRAM = f"Corduroy {version('corduroy')}"
+__all__ = ["inputs_hash"]
 
 
 def inputs_hash(
@@ -36,8 +33,7 @@ def inputs_hash(
     }
     if options.units == "as in the window":
         content["window"] = dict(window)
-    text = json.dumps(content, ensure_ascii=False, sort_keys=True)
-    return hashlib.sha256(text.encode()).hexdigest()
+    return fingerprint(content)
 
 
 def _result_hash(study: ShownStudy) -> str:

@@ -17,7 +17,7 @@ import matplotlib as mpl
 import typst
 from matplotlib.ft2font import FT2Font
 
-from models.project.safe_write import write_safely
+from models.project.write_file import write_file
 from models.report.document import (
     Block,
     Cautions,
@@ -64,10 +64,10 @@ def to_pdf(
         drawings: of the document, where other files are made of it too.
 
     Raises:
-        OSError: the file cannot be written.
+        InputError: the file cannot be written.
         Stopped: the watch said so.
     """
-    write_safely(Path(os.path.realpath(path)), pdf_bytes(document, watch, drawings))
+    write_file(path, pdf_bytes(document, watch, drawings))
 
 
 def pdf_bytes(document: Document, watch: Watch | None = None, drawings: Drawings | None = None) -> bytes:

@@ -5,8 +5,8 @@ from __future__ import annotations
 import multiprocessing
 import os
 import signal
-from collections.abc import Callable, Iterator
-from contextlib import contextmanager, suppress
+from collections.abc import Callable
+from contextlib import suppress
 from dataclasses import dataclass, field, replace
 from functools import partial
 from multiprocessing.connection import Connection
@@ -148,14 +148,12 @@ def _works(order: Order) -> list[_Work]:
 def _write_pdf(path: Path, made: Made, drawings: Drawings, watch: Watch) -> Made:
     from models.report.pdf import to_pdf  # typesetter and matplotlib load in a second: only when wanted
 
-    with _told(path):
-        to_pdf(drawings.document, path, watch, drawings)
+    to_pdf(drawings.document, path, watch, drawings)
     return replace(made, files=(*made.files, path))
 
 
 def _write_html(path: Path, made: Made, drawings: Drawings, watch: Watch) -> Made:
-    with _told(path):
-        to_html(drawings.document, path, watch, drawings)
+    to_html(drawings.document, path, watch, drawings)
     return replace(made, files=(*made.files, path))
 
 
@@ -174,16 +172,6 @@ def _picture(sharpness: float, made: Made, drawings: Drawings, watch: Watch) -> 
     pages, begins = page_pictures(drawings.document, sharpness, watch, drawings)
     sections = (replace(one, page=page) for one, page in zip(made.sections, begins, strict=True))
     return replace(made, pages=pages, sections=tuple(sections))
-
-
-@contextmanager
-def _told(path: Path) -> Iterator[None]:
-    """Say of a file that cannot be written which it is."""
-    try:
-        yield
-    except OSError as error:
-        reason = f"the review is not written: {error.strerror or error}"
-        raise InputError.of(str(path), "", reason) from error
 
 
 def _made(section: Section) -> MadeSection:

@@ -6,11 +6,12 @@ from collections.abc import Callable, Iterator
 
 from models.cautions import CAUTIONS
 from models.errors import InputError
+from models.program import PROGRAM
 from models.project import Project
 from models.project.review import ReviewOptions, SectionKey
 from models.report.bench import Bench, ShownStudy
 from models.report.document import Block, Cautions, Document, Fact, Section
-from models.report.inputs import PROGRAM, inputs_hash
+from models.report.inputs import inputs_hash
 from models.report.sections.car import car
 from models.report.sections.differences import differences
 from models.report.sections.drive import drive

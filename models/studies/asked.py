@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import hashlib
-import json
 import re
 from collections import Counter
 from collections.abc import Iterable, Iterator
@@ -14,6 +12,7 @@ from numpy.typing import NDArray
 
 from models.errors import InputError, Problem
 from models.fields import Path, Quantity, follow, replaced
+from models.fingerprint import fingerprint
 from models.judge.figure import Figure
 from models.judge.situation import scope_words, situated
 from models.project import Project
@@ -363,20 +362,21 @@ def _inputs(
         mode="json", exclude={"name", "variant", "situations", "metrics", "result", "wishes"}
     )
     steering = isinstance(study, TunedStart) or (isinstance(study, ParetoSearch) and study.within_targets)
-    content = {
-        "version": _RESULTS_VERSION,
-        "study": definition,
-        "car": car.model_dump(mode="json"),
-        "situations": [
-            [one.run.model_dump(mode="json"), one.load.model_dump(mode="json")["loads"]] for one in situations
-        ],
-        "metrics": metrics,
-        # Targets steer a search; of other studies they only judge the results.
-        "targets": [
-            [one.target.model_dump(mode="json", include={"metric", "low", "high"}), one.situation]
-            for one in wanted
-            if steering
-        ],
-    }
-    text = json.dumps(content, sort_keys=True, ensure_ascii=False, allow_nan=False)
-    return hashlib.sha256(text.encode()).hexdigest()
+    return fingerprint(
+        {
+            "version": _RESULTS_VERSION,
+            "study": definition,
+            "car": car.model_dump(mode="json"),
+            "situations": [
+                [one.run.model_dump(mode="json"), one.load.model_dump(mode="json")["loads"]]
+                for one in situations
+            ],
+            "metrics": metrics,
+            # Targets steer a search; of other studies they only judge the results.
+            "targets": [
+                [one.target.model_dump(mode="json", include={"metric", "low", "high"}), one.situation]
+                for one in wanted
+                if steering
+            ],
+        }
+    )

@@ -68,7 +68,7 @@ def lot_figures(
     plain = plain & in_manoeuvre & model.sound
     if not plain.all():
         return _of_the_plain(plain, vehicle, run, load, paths, values, keys)
-    found = {**held, **support_values(lot), **_trim_values(lot, stand), **rate_values(full)}
+    found = {**held, **support_values(lot), **_trim_values(stand), **rate_values(full)}
     found |= gradient_values(full)
     found |= _frame_values(lot, stand)
     planes = pitch_planes(full)
@@ -99,7 +99,7 @@ def _of_the_plain(
     return found, plain
 
 
-def _trim_values(lot: Cars, stand: Stands) -> dict[str, Array]:
+def _trim_values(stand: Stands) -> dict[str, Array]:
     force = stand.tyre_force
     values = {
         "rest_pitch": stand.q[:, 2],

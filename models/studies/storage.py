@@ -21,7 +21,7 @@ from typing import Any, get_args
 import numpy as np
 from pydantic import TypeAdapter, ValidationError
 
-from models.errors import InputError, Problem, input_error
+from models.errors import InputError, Problem, input_error, system_reason
 from models.figure import Better, Figure
 from models.plain_file import read_limited
 from models.project import SUFFIX, Project
@@ -90,7 +90,7 @@ def save_result(result: StudyResult, path: str | os.PathLike[str]) -> ResultFile
         write_safely(target.resolve(), data)
     except OSError as error:
         raise ResultFileError.of(
-            target.name, "", f"the results are not saved: {error.strerror or error}"
+            target.name, "", f"the results are not saved: {system_reason(error)}"
         ) from error
     return ResultFile(file=target.name, checksum=hashlib.sha256(data).hexdigest(), inputs=result.asked.inputs)
 
@@ -118,7 +118,7 @@ def copy_results(project: Project, sources: Sequence[Path], target: str | os.Pat
                 new.mkdir(parents=True, exist_ok=True)
                 write_safely((new / kept.file).resolve(), data)
         except OSError as error:
-            problems.append(Problem(kept.file, "", f"the results are not copied: {error.strerror or error}"))
+            problems.append(Problem(kept.file, "", f"the results are not copied: {system_reason(error)}"))
     if problems:
         raise ResultFileError(*problems)
 
@@ -145,7 +145,7 @@ def load_result(path: str | os.PathLike[str], kept: ResultFile | None = None) ->
     try:
         data = read_limited(Path(path), _MOST_BYTES)
     except (OSError, ValueError) as error:
-        raise ResultFileError.of(name, "", f"the file cannot be read: {error}") from error
+        raise ResultFileError.of(name, "", f"the file cannot be read: {system_reason(error)}") from error
     if kept is not None and hashlib.sha256(data).hexdigest() != kept.checksum:
         raise ResultFileError.of(name, "", "the file is another than the one that the project refers to")
     return parse_result(data, name)

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import platform
 from collections.abc import Iterable, Sequence
-from importlib.metadata import PackageNotFoundError, version
 from itertools import groupby
 
+from models.program import version_of
 from models.verification.check import Group, Number, Outcome
 
 __all__ = ["manual_markdown", "manual_page", "shown", "surroundings"]
@@ -67,15 +67,8 @@ def manual_page(outcomes: Iterable[Outcome]) -> str:
 
 def surroundings() -> str:
     """What the checks ran on: versions of the program and of what computes in it, and the system."""
-    parts = [f"{name} {_version(name)}" for name in ("corduroy", "numpy", "scipy", "numba")]
+    parts = [f"{name} {version_of(name)}" for name in ("corduroy", "numpy", "scipy", "numba")]
     return f"{', '.join(parts)}, Python {platform.python_version()}, {platform.system()} {platform.machine()}"
-
-
-def _version(name: str) -> str:
-    try:
-        return version(name)
-    except PackageNotFoundError:
-        return "of unknown version"
 
 
 def _summary(outcomes: Sequence[Outcome]) -> list[str]:

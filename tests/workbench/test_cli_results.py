@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import csv
 import json
+import re
 from collections.abc import Callable
 from pathlib import Path
 from typing import Any
@@ -15,7 +16,7 @@ from models.analysis import analyse
 from models.fields import replaced
 from models.judge import key_figures
 from models.judge.comparison import compare
-from models.project import load
+from models.project import load, rename_variant, save
 from models.ride.channels import channel_index
 from models.units import factor
 from workbench import cli
@@ -80,6 +81,17 @@ def test_time_as_data_and_at_wider_steps(corduroy: Command) -> None:
         rtol=1e-12,
         atol=1e-15,
     )
+
+
+def test_csv_has_no_cell_that_a_spreadsheet_would_run(corduroy: Command, tmp_path: Path) -> None:
+    project = load(SALOON)
+    renamed = rename_variant(replaced(project, ("name",), "=1+1"), project.candidate, "soft, =2+2")
+    save(renamed, tmp_path / "car.corduroy")
+    _, out, _ = corduroy("time", str(tmp_path / "car.corduroy"), "--csv", "--every", "1 s")
+    head = [line for line in out.splitlines() if line.startswith("#")]
+    cells = [cell.strip() for line in head for cell in re.split(r"[,;\t]", line)]
+    assert not [cell for cell in cells if cell.startswith(("=", "+", "-", "@"))]
+    assert "Pitch angle, soft, =2+2 (deg)" in next(csv.reader(out.splitlines()[len(head) :]))
 
 
 def test_spectrum_has_densities_and_rms(corduroy: Command) -> None:

@@ -98,7 +98,7 @@ def test_a_project_comes_by_the_standard_input_too(
         (("--sections", "job,joke"), "joke"),
         (("--study", "none such"), "none such"),
         (("--author", "a" * 90), "80"),
-        (("--pdf", "{folder}/missing/out.pdf"), "not written"),
+        (("--pdf", "{folder}/missing/out.pdf"), "cannot be written"),
         (("--pdf", "{file}"), "take the place"),
     ],
 )

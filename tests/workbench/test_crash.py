@@ -11,7 +11,8 @@ import pytest
 from PySide6.QtCore import QMessageLogContext, QtMsgType
 from pytestqt.qtbot import QtBot
 
-from workbench.crash import CrashReporter, program_version
+from models.program import PROGRAM
+from workbench.crash import CrashReporter
 
 
 def fault(reporter: CrashReporter, text: str) -> None:
@@ -34,7 +35,7 @@ def test_a_fault_is_reported_once_and_names_nobody(
     kind, path = told[0]
     assert kind == "RuntimeError"
     text = path.read_text()
-    for words in (program_version(), "Python", "Qt", sys.platform.capitalize()[:5], "Traceback", "in fault"):
+    for words in (PROGRAM, "Python", "Qt", sys.platform.capitalize()[:5], "Traceback", "in fault"):
         assert words in text
     assert "cannot draw ~/cars/mine.corduroy" in text
     assert "someone" not in text

@@ -15,25 +15,17 @@ from numpy.typing import NDArray
 
 from models.analysis import Analysis
 from models.cautions import CAUTIONS
-from models.charts import Axis
 from models.errors import InputError
+from models.exports import Column
+from models.plain_cells import plain_cell, plain_comment
 from models.units import UnitChoice
 from workbench.commands.command import Answer
 from workbench.commands.driven import Driven, add_run_options, driven, run_head
 from workbench.commands.text import finite, table_lines
 
-__all__ = ["Column", "CurveKind", "Curves", "add_curve_options", "curves_answer"]
+__all__ = ["CurveKind", "Curves", "add_curve_options", "curves_answer"]
 
 Array = NDArray[np.float64]
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class Column:
-    """Values of one channel, SI, and what they measure."""
-
-    key: str
-    axis: Axis
-    values: Array
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -120,7 +112,7 @@ def _csv_text(found: Sequence[Curves], units: UnitChoice, comments: Sequence[str
     """Comment lines with ``#``, heads with units, and numbers with nine digits."""
     text = io.StringIO()
     for comment in comments:
-        text.write(f"# {' '.join(comment.split())}\n")
+        text.write(f"{plain_comment(comment)}\n")
     csv.writer(text, lineterminator="\n").writerows(_rows(found, units, "{:.9g}"))
     return text.getvalue().rstrip("\n")
 
@@ -138,7 +130,7 @@ def _column_data(column: Column, units: UnitChoice) -> dict[str, Any]:
         "label": column.axis.label,
         "unit": unit,
         "si_per_unit": scale,
-        "values": [finite(value) for value in (column.values / scale).tolist()],
+        "values": [finite(value) for value in column.shown(units).tolist()],
     }
 
 
@@ -149,14 +141,10 @@ def _rows(found: Sequence[Curves], units: UnitChoice, form: str) -> list[list[st
     for curves in found:
         if over is None or not np.array_equal(over, curves.over.values):
             over = curves.over.values
-            columns.append(_cells(curves.over, curves.over.axis.label, units, form))
-        columns += [
-            _cells(one, f"{one.axis.label}, {curves.variant}", units, form) for one in curves.channels
-        ]
+            columns.append(_cells(curves.over, "", units, form))
+        columns += [_cells(one, curves.variant, units, form) for one in curves.channels]
     return [list(row) for row in zip_longest(*columns, fillvalue="")]
 
 
-def _cells(column: Column, label: str, units: UnitChoice, form: str) -> list[str]:
-    scale, unit = column.axis.display(units)
-    head = label if unit == "1" else f"{label} ({unit})"
-    return [" ".join(head.split()), *map(form.format, (column.values / scale).tolist())]
+def _cells(column: Column, variant: str, units: UnitChoice, form: str) -> list[str]:
+    return [plain_cell(column.head(units, variant)), *map(form.format, column.shown(units).tolist())]

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import argparse
-import sys
 from datetime import date
 from pathlib import Path
 from typing import Any
@@ -18,6 +17,7 @@ from models.report import SECTION_TITLES, Watch
 from models.report.press import Order, make
 from workbench.commands.command import Answer, Command
 from workbench.commands.options import STDIN, add_json_option, project_of
+from workbench.commands.progress_line import ProgressLine
 
 __all__ = ["COMMAND"]
 
@@ -66,9 +66,9 @@ def _run(options: argparse.Namespace) -> Answer:
     """
     project = project_of(options)
     chosen = _chosen(project, options)
-    told = _Told()
-    made = make(_order(project, chosen, options), Watch(told.progress))
-    told.end()
+    with ProgressLine() as line:
+        watch = Watch(lambda share, part: line.tell(f"{100 * share:3.0f} % {part}"))
+        made = make(_order(project, chosen, options), watch)
     paths = [str(path) for path in made.files]
     if options.json:
         return Answer({"project": project.name, "files": paths, "inputs": made.inputs})
@@ -128,20 +128,6 @@ def _studies(project: Project, names: list[str] | None) -> tuple[str, ...] | Non
     if names == [_ALL]:
         return tuple(study.name for study in project.studies)
     return None if names is None else tuple(dict.fromkeys(names))
-
-
-class _Told:
-    """One line of a terminal that says how far it is."""
-
-    def progress(self, share: float, part: str) -> None:
-        """Say it."""
-        if sys.stderr.isatty():
-            print(f"\r{100 * share:3.0f} % {part[:70]:70}", end="", file=sys.stderr, flush=True)
-
-    def end(self) -> None:
-        """Clear the line."""
-        if sys.stderr.isatty():
-            print(f"\r{'':80}\r", end="", file=sys.stderr, flush=True)
 
 
 COMMAND = Command(

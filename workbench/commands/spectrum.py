@@ -8,12 +8,12 @@ from functools import partial
 from typing import Any
 
 from models.analysis import Analysis
-from models.charts import Axis
+from models.exports import columns_of
 from models.figure_text import unit_text
 from models.ride.channels import CHANNELS, channel_index
 from models.units import KINDS, UnitChoice, factor, format_value
 from workbench.commands.command import Command
-from workbench.commands.curves import Column, CurveKind, Curves, add_curve_options, curves_answer
+from workbench.commands.curves import CurveKind, Curves, add_curve_options, curves_answer
 from workbench.commands.driven import Driven
 from workbench.commands.text import finite, table_lines
 
@@ -21,14 +21,8 @@ __all__ = ["COMMAND"]
 
 
 def _curves(variant: str, analysis: Analysis, keys: Sequence[str], options: argparse.Namespace) -> Curves:
-    frequency = Column("frequency", Axis("Frequency", "frequency"), analysis.ride.frequency)
-    return Curves(variant, frequency, tuple(_column(analysis, key) for key in keys))
-
-
-def _column(analysis: Analysis, key: str) -> Column:
-    channel = CHANNELS[channel_index(key)]
-    axis = Axis(f"{channel.label} PSD", channel.kind, "psd")
-    return Column(key, axis, analysis.ride.psd[channel_index(key)])
+    columns = columns_of("spectrum", analysis)
+    return Curves(variant, columns["frequency"], tuple(columns[key] for key in keys))
 
 
 def _rms_lines(found: Driven, keys: Sequence[str]) -> list[str]:

@@ -4,9 +4,8 @@ from __future__ import annotations
 
 import argparse
 import signal
-import sys
 import threading
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
 
@@ -32,6 +31,7 @@ from models.studies import (
 from models.study import Study
 from workbench.commands.command import Answer, Command
 from workbench.commands.options import STDIN, add_project_options, project_of, units_of
+from workbench.commands.progress_line import ProgressLine
 from workbench.commands.study_json import study_json
 from workbench.commands.study_text import study_text
 
@@ -104,8 +104,12 @@ def _answered(
     def keep(result: StudyResult) -> None:
         save_result(result, path)
 
-    watch = Watch(_teller(asked.study), keep, stopped.is_set, _KEPT_EVERY)
-    result = run_study(asked, workers, earlier=earlier, watch=watch)
+    def tell(progress: Progress) -> None:
+        line.tell(_words(asked.study, progress))
+
+    with ProgressLine() as line:
+        watch = Watch(tell, keep, stopped.is_set, _KEPT_EVERY)
+        result = run_study(asked, workers, earlier=earlier, watch=watch)
     keep(result)
     if not result.finished:
         reason = result.problem or "it was stopped"
@@ -118,21 +122,10 @@ def _answered(
     return result, path
 
 
-def _teller(study: Study) -> Callable[[Progress], None]:
-    """Writes the progress on one line of a terminal."""
-
-    def tell(progress: Progress) -> None:
-        left = "" if progress.remaining is None else f", {progress.remaining:.0f} s left"
-        refused = f", {progress.refused} refused" if progress.refused else ""
-        end = "\n" if progress.done == progress.total else ""
-        print(
-            f"\r{study.name}: {progress.done} of {progress.total}{refused}{left}   ",
-            end=end,
-            file=sys.stderr,
-            flush=True,
-        )
-
-    return tell if sys.stderr.isatty() else lambda progress: None
+def _words(study: Study, progress: Progress) -> str:
+    left = "" if progress.remaining is None else f", {progress.remaining:.0f} s left"
+    refused = f", {progress.refused} refused" if progress.refused else ""
+    return f"{study.name[:30]}: {progress.done} of {progress.total}{refused}{left}"
 
 
 @contextmanager

@@ -7,16 +7,14 @@ from collections.abc import Sequence
 
 from models.analysis import Analysis
 from models.assembly import CORNERS
-from models.charts import Axis
 from models.errors import InputError
-from models.ride.channels import CHANNELS, channel_index
+from models.exports import columns_of
+from models.ride.channels import CHANNELS
 from models.units import UnitError, from_text
 from workbench.commands.command import Answer, Command
-from workbench.commands.curves import Column, CurveKind, Curves, add_curve_options, curves_answer
+from workbench.commands.curves import CurveKind, Curves, add_curve_options, curves_answer
 
 __all__ = ["COMMAND"]
-
-_LOADS = tuple(f"tyre_load_{corner}" for corner in CORNERS)
 
 
 def _add_options(command: argparse.ArgumentParser) -> None:
@@ -44,24 +42,14 @@ def _spacing(text: str | None) -> float:
 
 
 def _curves(variant: str, analysis: Analysis, keys: Sequence[str], options: argparse.Namespace) -> Curves:
-    t = analysis.time.t
+    columns, t = columns_of("time", analysis), analysis.time.t
     each = max(1, round(options.every / float(t[1] - t[0])))
-    time = Column("time", Axis("Time", "time"), t[::each])
-    return Curves(variant, time, tuple(_column(analysis, key, each) for key in keys))
-
-
-def _column(analysis: Analysis, key: str, each: int) -> Column:
-    if key in _LOADS:
-        return Column(
-            key, Axis(f"Tyre load {key[-2:]}", "force"), analysis.tyre_load[_LOADS.index(key), ::each]
-        )
-    channel = CHANNELS[channel_index(key)]
-    return Column(key, Axis(channel.label, channel.kind), analysis.time.channel(key)[::each])
+    return Curves(variant, columns["time"].thinned(each), tuple(columns[key].thinned(each) for key in keys))
 
 
 _HISTORIES = CurveKind(
     usual=("pitch", "heave", "seat_acceleration"),
-    known=(*(channel.key for channel in CHANNELS), *_LOADS),
+    known=(*(channel.key for channel in CHANNELS), *(f"tyre_load_{corner}" for corner in CORNERS)),
     curves=_curves,
     more_lines=lambda found, keys: [],
     more_data=lambda analysis, keys, units: {"laws": "linear" if analysis.nonlinear is None else "nonlinear"},

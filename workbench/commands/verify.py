@@ -16,6 +16,7 @@ from models.verification.manual import surroundings
 from models.verification.runner import Tell
 from workbench.commands.command import FINDINGS, FINE, Answer, Command
 from workbench.commands.options import add_json_option
+from workbench.commands.progress_line import ProgressLine
 from workbench.commands.text import finite, table_lines
 
 __all__ = ["COMMAND"]
@@ -50,21 +51,21 @@ def _outcomes(options: argparse.Namespace) -> tuple[Outcome, ...]:
     if options.markdown is not None and not options.markdown.absolute().parent.is_dir():
         folder = options.markdown.absolute().parent
         raise InputError.of("markdown", str(options.markdown), f"there is no folder {folder}")
-    outcomes = run_all(tell=_teller())
+    with ProgressLine() as line:
+        outcomes = run_all(tell=_teller(line))
     if options.markdown is not None:
         write_file(options.markdown, manual_page(outcomes).encode())
     return outcomes
 
 
-def _teller() -> Tell:
-    """Writes the progress on one line of a terminal, or each chapter on a line of its own."""
+def _teller(line: ProgressLine) -> Tell:
+    """Writes each check on one line of a terminal; elsewhere each chapter on a line of its own."""
     last = ""
 
     def tell(done: int, total: int, check: Check) -> None:
         nonlocal last
-        if sys.stderr.isatty():
-            end = "\n" if done + 1 == total else ""
-            print(f"\r{done + 1} of {total}: {check.title[:60]:60}", end=end, file=sys.stderr, flush=True)
+        if line.shown:
+            line.tell(f"{done + 1} of {total}: {check.title}")
         elif check.chapter != last:
             print(f"{done + 1} of {total}: {check.chapter}", file=sys.stderr, flush=True)
         last = check.chapter

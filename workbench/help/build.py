@@ -13,9 +13,9 @@ import shutil
 import sys
 import tempfile
 from collections.abc import Sequence
-from importlib.metadata import version
 from pathlib import Path
 
+from models.program import VERSION
 from workbench.help.colours import colours
 from workbench.help.reference import written_pages
 from workbench.help.site import SITE
@@ -93,8 +93,8 @@ def sources(folder: Path, checked: bool) -> None:
 def _settings() -> dict[str, object]:
     return {
         "project": "Corduroy",
-        "version": version("corduroy"),
-        "release": version("corduroy"),
+        "version": VERSION,
+        "release": VERSION,
         "language": "en",
         "extensions": ["myst_parser", "sphinx.ext.autodoc", "sphinx.ext.napoleon", *_OWN],
         "toc_object_entries": False,

@@ -6,7 +6,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QMessageBox, QWidget
 
 from models.cautions import CAUTIONS
-from workbench.crash import program_version
+from models.program import PROGRAM
 
 __all__ = ["about_text", "show_about"]
 
@@ -15,7 +15,7 @@ def about_text() -> str:
     """Name, version and cautions as HTML."""
     cautions = "".join(f"<li>{caution}</li>" for caution in CAUTIONS)
     return (
-        f"<h3>Corduroy {program_version()}</h3>"
+        f"<h3>{PROGRAM}</h3>"
         "<p>A workbench for tuning the suspension of a soft car that stays level.</p>"
         f"<p><b>Before you rely on a result</b></p><ul>{cautions}</ul>"
         "<p>Free software under the Apache License 2.0.</p>"

@@ -7,6 +7,7 @@ from pathlib import Path
 
 from PySide6.QtCore import QObject, QTimer, Signal
 
+from models.errors import system_reason
 from models.project.recovery import Autosave as Copy
 from models.project.recovery import Session, discard, pending
 from workbench.document import Document
@@ -90,7 +91,7 @@ class Autosave(QObject):
             self._told = True
             self.failed.emit(
                 f"If the program ended now, unsaved work would be lost: no copy can be kept in "
-                f"{self._folder} ({_reason(error)}). Save often."
+                f"{self._folder} ({system_reason(error)}). Save often."
             )
 
     def _ask(self, copy: Copy, notice: NoticeBar, may_leave: Callable[[], bool]) -> None:
@@ -132,7 +133,3 @@ def _changed_since(copy: Copy) -> bool:
         return copy.path is not None and copy.path.stat().st_mtime > copy.saved_at.timestamp()
     except OSError:
         return False
-
-
-def _reason(error: Exception) -> str:
-    return error.strerror or str(error) if isinstance(error, OSError) else str(error)

@@ -15,7 +15,7 @@ from models.assembly import mechanics
 from models.charts.packaging import clearance_chart, envelope_chart
 from models.hardware import Hardware, StabiliserBar
 from models.judge.clearance import clearance_in_run, road_angles, tangent_angle
-from models.judge.envelope import lever_angle, link_angles, link_swing
+from models.judge.envelope import lever_angle, link_angles
 from models.judge.packaging import RUN, Checked, PackagingReport, link_check, packaging, packaging_figures
 from models.levers import ChainLever
 from models.linkage import (
@@ -225,9 +225,6 @@ def test_links_against_their_levers() -> None:
     assert np.degrees(link_angles(np.zeros(3), joint, down)) == pytest.approx([40.0, 90.0, 60.0])
     in_line = joint * 2.5
     assert link_angles(np.zeros(3), joint, in_line) == pytest.approx(0.0, abs=1e-12)
-    foot = np.array([0.2, 0.0, -0.3])
-    expected = np.degrees(np.arctan2(joint[:, 0] - 0.2, joint[:, 2] + 0.3))
-    assert np.degrees(link_swing(joint, np.tile(foot, (3, 1)), 1)) == pytest.approx(abs(expected))
     one = link_check("Drop link", link_angles(np.zeros(3), joint, down), CAR, "FL", slice(1, 3))
     assert one.margin == pytest.approx(math.radians(60 - 40))
 

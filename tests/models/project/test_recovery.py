@@ -184,7 +184,7 @@ def test_copy_that_cannot_be_written_is_told(tmp_path: Path, monkeypatch: pytest
         raise OSError(28, "No space left on device")
 
     monkeypatch.setattr(os, "fsync", full)
-    with pytest.raises(ProjectFileError, match="no recovery copy is kept: No space left on device"):
+    with pytest.raises(ProjectFileError, match="no recovery copy is kept: no space left on device"):
         session.write(new_project(), None)
     assert next(tmp_path.glob("*.autosave")).read_bytes() == before
     session.close()

@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import io
 import re
+from dataclasses import replace
 from html.parser import HTMLParser
 from pathlib import Path
 
 import pytest
 from pypdf import PdfReader
 
+from models.errors import InputError
 from models.fields import replaced
 from models.project import Project, ReviewOptions, new_project
 from models.project.variant import Variant
@@ -192,6 +194,14 @@ def test_names_in_the_page_are_its_own(html: _Page) -> None:
     assert used - {""} <= set(names)
 
 
+def test_figures_and_sections_are_numbered_from_one(whole: Document, html: _Page) -> None:
+    text = "".join(html.text)
+    figures = [int(number) for number in re.findall(r"Figure (\d+)\. ", text)]
+    assert figures == list(range(1, len(list(whole.charts())) + 1))
+    for number, section in enumerate(whole.sections, 1):
+        assert f"\n{number} {section.title}\n" in text
+
+
 def test_names_in_the_page_are_never_tags(hostile: Document) -> None:
     page = parsed(html_text(hostile))
     assert not {"script", "b"} & {tag for tag, _ in page.tags}
@@ -200,9 +210,17 @@ def test_names_in_the_page_are_never_tags(hostile: Document) -> None:
         assert words in flat
 
 
+def test_a_caption_is_never_a_tag(hostile: Document) -> None:
+    section = next(one for one in hostile.sections if one.figures)
+    figure = replace(section.figures[0], caption=HOSTILE)
+    page = parsed(html_text(replace(hostile, sections=(replace(section, blocks=(figure,)),))))
+    assert "b" not in {tag for tag, _ in page.tags}
+    assert HOSTILE in "".join(page.text)
+
+
 def test_files_appear_whole_or_not_at_all(hostile: Document, tmp_path: Path) -> None:
     for name, write in (("a.pdf", to_pdf), ("a.html", to_html)):
-        with pytest.raises(OSError, match="No such file"):
+        with pytest.raises(InputError, match="cannot be written: no such file"):
             write(hostile, tmp_path / "missing" / name)
         path = tmp_path / name
         write(hostile, path)

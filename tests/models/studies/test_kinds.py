@@ -20,7 +20,7 @@ from models.studies import (
     tuned,
 )
 from models.studies.judged import study_run
-from models.studies.pareto import non_dominated
+from models.studies.pareto import non_dominated, objective_values
 from models.studies.task import Answer
 from models.study import (
     GlobalSensitivity,
@@ -127,6 +127,34 @@ def test_second_order_at_the_end_of_a_range() -> None:
         2.0, rel=1e-6
     )  # values of 7e8: rounding of 1e-7 over 300
     assert slopes.absolute[1, 0, 0] == pytest.approx(2 * 26e3, rel=1e-9)
+
+
+def test_second_order_at_the_upper_end_of_a_range() -> None:
+    """Both cars of the slope are below it, as a number above its range would be refused."""
+    stiffest = 2e6
+    own = project()
+    vehicle = replaced(own.variants[0].vehicle, ("front", "spring", "rate"), stiffest)
+    asked = ask(replaced(own, ("variants", 0, "vehicle"), vehicle), Sensitivity(places=(FRONT,), step=0.1))
+    assert asked.places[0].quantity.high == stiffest
+
+    def task(rows: Array) -> Answer:
+        values = 3 + 2 * rows[:, 0] + 0.5e-3 * rows[:, 0] ** 2
+        return Answer(np.repeat(values[:, None, None], len(asked.metrics), axis=2), {})
+
+    result = run_study(asked, task=task)
+    assert result.columns.rows[:, 0].max() == stiffest
+    # A parabola is exact with three points, but for rounding.
+    assert sensitivities(result).absolute[0, 0, 0] == pytest.approx(2 + 1e-3 * stiffest, rel=1e-9)
+
+
+@pytest.mark.parametrize(
+    ("aim", "over", "expected"),
+    [("lower", "worst", 5.0), ("higher", "worst", 1.0), ("lower", "mean", 3.0), ("higher", "mean", 3.0)],
+)
+def test_an_objective_over_several_situations(aim: str, over: str, expected: float) -> None:
+    values = np.array([[[0.0, 1.0], [9.0, 5.0]]])  # one car, two situations, two figures
+    objective = Objective(metric="second", aim=aim, over=over)
+    assert objective_values((objective,), ("first", "second"), values).tolist() == [[expected]]
 
 
 @pytest.mark.parametrize(

@@ -18,6 +18,7 @@ from models.studies import (
     StudyResult,
     ask,
     built_cars,
+    copy_results,
     file_name,
     folder_of,
     is_stale,
@@ -49,6 +50,20 @@ def result() -> StudyResult:
     found = run_study(ask(PROJECT, STUDY))
     assert found.columns.refused > 0
     return found
+
+
+def test_results_go_with_a_project_that_is_saved_elsewhere(tmp_path: Path, result: StudyResult) -> None:
+    first, second = tmp_path / "here.corduroy", tmp_path / "away" / "there.corduroy"
+    kept = save_result(result, folder_of(first) / file_name(result.asked))
+    moved = set_study(PROJECT, STUDY.model_copy(update={"result": kept}))
+    copy_results(moved, (tmp_path / "nowhere", folder_of(first)), second)
+    copied = folder_of(second) / kept.file
+    assert same(load_result(copied, kept), result)
+    copied.write_bytes(b"damaged")
+    copy_results(moved, (folder_of(first),), second)
+    assert same(load_result(copied, kept), result)
+    with pytest.raises(ResultFileError, match=r"the results are not copied: no such file"):
+        copy_results(moved, (tmp_path / "nowhere",), tmp_path / "third.corduroy")
 
 
 def test_what_is_kept_is_the_same(tmp_path: Path, result: StudyResult) -> None:
