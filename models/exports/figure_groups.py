@@ -65,11 +65,13 @@ class Subject:
         project: its candidate is shown, and its baseline where that is another car.
         path: of the project file, beside which the results of studies lie; None where there is none.
         units: of the maps, whose levels are round numbers in them.
+        go_on: called now and then in long work; what it raises ends it.
     """
 
     project: Project
     path: Path | None
     units: UnitChoice
+    go_on: Callable[[], object] = lambda: None
 
     @cached_property
     def candidate(self) -> Analysis:
@@ -172,7 +174,9 @@ def _life(subject: Subject) -> Iterator[Named]:
     parts = fatigue_parts(variant.vehicle, variant.hardware)
     if not parts or not any(road.share > 0 for road in project.road_mix):
         return
-    loads = road_loads(variant.vehicle, project.run, project.load, project.road_mix)
+    loads = road_loads(
+        variant.vehicle, project.run, project.load, project.road_mix, report=lambda _share: subject.go_on()
+    )
     for part, life in zip(parts, steel_lives(loads, variant.vehicle, variant.hardware), strict=True):
         name = " ".join(filter(None, (part.name, part.side)))
         yield f"{name}-exceedance", exceedance_chart(life, names=subject.names)

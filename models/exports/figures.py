@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from dataclasses import replace
+from functools import partial
 from pathlib import Path
 from typing import Literal, get_args
 
@@ -34,6 +36,7 @@ def project_figures(subject: Subject, missing: list[str] | None = None) -> list[
     """
     found: list[Named] = []
     for group, charts in GROUPS.items():
+        subject.go_on()
         try:
             named = [(name, chart) for name, chart in charts(subject) if _shows_something(chart)]
         except InputError as error:
@@ -68,6 +71,7 @@ def write_figures(
     """
     make_folder(folder)
     report(0.0)
+    subject = replace(subject, go_on=partial(report, 0.0))
     heading = "{}: {} against {}".format(subject.project.name, *subject.names)
     return write_charts(project_figures(subject, missing), folder, form, subject.units, heading, report)
 

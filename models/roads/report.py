@@ -18,7 +18,7 @@ from models.roads.surface import RoughSurface
 from models.roads.sweep import sweep_heights
 from models.roads.synthesis import FADE_LENGTH
 
-__all__ = ["RoadReport", "road_report"]
+__all__ = ["RoadReport", "road_course", "road_report"]
 
 Array = NDArray[np.float64]
 
@@ -78,31 +78,47 @@ def road_report(event: Event, surface: RoughSurface, track: float) -> RoadReport
         surface: of a random road.
         track: distance of the two wheels, m.
     """
+    place, heights = road_course(event, surface, track)
     match event:
         case SineSweep():
-            return _swept(event)
+            reason = "a rig moves the wheels over time; there is no road"
+            return RoadReport(event.kind, place, heights, over_time=True, no_fit=reason, no_iri=reason)
         case MeasuredRoad():
-            heights = track_heights(event)
-            return _judged(
-                event.kind, event.step * np.arange(heights.shape[1], dtype=np.float64), heights, event.step
-            )
+            return _judged(event.kind, place, heights, event.step)
         case RandomRoad():
-            # Behind the stretch over which the road fades in.
-            place = FADE_LENGTH + _STEP * np.arange(int(_STRETCH / _STEP) + 1, dtype=np.float64)
-            return _judged(event.kind, place, road_heights(event, surface, place, track), _STEP)
-    end = event.start + getattr(event, "length", 0.0) + _BEHIND
-    place = np.linspace(0.0, end, _POINTS)
-    heights = road_heights(event, surface, place, track)
-    found, reason = _index(heights, end / (_POINTS - 1)) if isinstance(event, Washboard) else (None, "")
+            return _judged(event.kind, place, heights, _STEP)
+    step = float(place[-1]) / (_POINTS - 1)
+    found, reason = _index(heights, step) if isinstance(event, Washboard) else (None, "")
     single = "a single event has no class"
     return RoadReport(event.kind, place, heights, no_fit=single, iri=found, no_iri=reason or single)
 
 
-def _swept(event: SineSweep) -> RoadReport:
-    waves = event.duration * max(event.start_frequency, event.end_frequency)
-    t = np.linspace(0.0, event.duration, max(_POINTS, ceil(_PER_WAVE * waves)))
-    reason = "a rig moves the wheels over time; there is no road"
-    return RoadReport(event.kind, t, sweep_heights(event, t), over_time=True, no_fit=reason, no_iri=reason)
+def road_course(event: Event, surface: RoughSurface, track: float) -> tuple[Array, Array]:
+    """What is judged of a road.
+
+    Args:
+        event: what stands on the road.
+        surface: of a random road.
+        track: distance of the two wheels, m.
+
+    Returns:
+        (N,) places along the road, m (s for a sine sweep), and the heights of each row there, m: (2, N) of
+        the tracks, (4, N) of the posts of a sine sweep.
+    """
+    match event:
+        case SineSweep():
+            waves = event.duration * max(event.start_frequency, event.end_frequency)
+            t = np.linspace(0.0, event.duration, max(_POINTS, ceil(_PER_WAVE * waves)))
+            return t, sweep_heights(event, t)
+        case MeasuredRoad():
+            heights = track_heights(event)
+            return event.step * np.arange(heights.shape[1], dtype=np.float64), heights
+        case RandomRoad():
+            # Behind the stretch over which the road fades in.
+            place = FADE_LENGTH + _STEP * np.arange(int(_STRETCH / _STEP) + 1, dtype=np.float64)
+        case _:
+            place = np.linspace(0.0, event.start + getattr(event, "length", 0.0) + _BEHIND, _POINTS)
+    return place, road_heights(event, surface, place, track)
 
 
 def _judged(kind: str, place: Array, heights: Array, step: float) -> RoadReport:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from typing import Protocol, runtime_checkable
 
 from PySide6.QtCore import QEvent, Qt, Signal
 from PySide6.QtGui import QFocusEvent, QKeyEvent, QKeySequence, QMouseEvent, QWheelEvent
@@ -153,10 +154,20 @@ def undoes(event: QEvent) -> bool:
     )
 
 
+@runtime_checkable
+class _Typed(Protocol):
+    """A field of one line or several whose text waits to be taken."""
+
+    @property
+    def pending(self) -> bool: ...
+
+    def commit(self) -> None: ...
+
+
 def commit_input() -> bool:
     """Commit the text in the field that has the focus, as before a save by key; False if it was refused."""
     field = QApplication.focusWidget()
-    if not isinstance(field, ValueEdit):
+    if not isinstance(field, _Typed):
         return True
     field.commit()
     return not field.pending

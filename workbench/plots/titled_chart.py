@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QPoint, Qt, Signal
-from PySide6.QtWidgets import QHBoxLayout, QLabel, QSizePolicy, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
 from models.charts import Chart
 from models.units import UnitChoice
+from workbench.elided import ElidedLabel
 from workbench.plots.chart_menu import chart_menu
 from workbench.plots.chart_view import ChartView
 from workbench.theme import Theme, small_font
@@ -33,11 +34,9 @@ class TitledChart(QWidget):
         """
         super().__init__(parent)
         self._words = title
-        self.title, self.view = QLabel(title, self), ChartView(self, name_others)
+        self.title, self.view = ElidedLabel(title, self), ChartView(self, name_others)
         self.title.setFont(small_font(self.font()))
         self.title.setContentsMargins(8, 3, 0, 1)
-        # In a narrow window.
-        self.title.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
         row = QHBoxLayout()
         row.setContentsMargins(0, 0, 4, 0)
         row.addWidget(self.title, 1)
@@ -75,4 +74,4 @@ class TitledChart(QWidget):
     def _write(self) -> None:
         if self.chart is not None:
             words = self._words or self.chart.title
-            self.title.setText(f"{words} ({self.chart.measure.unit_and_sign(self.view.units)})")
+            self.title.tell(f"{words} ({self.chart.measure.unit_and_sign(self.view.units)})")

@@ -193,5 +193,7 @@ class StageView(QWidget):
         self._picture.paint(painter, self.width(), self.height(), self.devicePixelRatioF(), time)
         if self.hasFocus():
             painter.setPen(QColor(self._picture.theme.candidate))
+            painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)
+            painter.setBrush(Qt.BrushStyle.NoBrush)  # the last one of the picture would cover it
             painter.drawRect(self.rect().adjusted(0, 0, -1, -1))
         painter.end()

@@ -83,3 +83,19 @@ def test_files_by_the_same_names_with_the_same_bytes(
     with pytest.raises(InputError, match="cannot be made"):
         write_figures(Subject(evil, None, METRIC), first[0], "svg")
     assert first[0].read_bytes() == before
+
+
+def test_a_cancel_ends_the_long_work_before_the_first_file(project: Project, tmp_path: Path) -> None:
+    asked: list[float] = []
+
+    class EndedError(Exception):
+        pass
+
+    def report(share: float) -> None:
+        asked.append(share)
+        if len(asked) == 3:
+            raise EndedError
+
+    with pytest.raises(EndedError):
+        write_figures(Subject(project, None, METRIC), tmp_path, "svg", report)
+    assert list(tmp_path.iterdir()) == []

@@ -9,6 +9,7 @@ from pytestqt.qtbot import QtBot
 
 from models.charts import Axis, Chart, Curve
 from models.units import INCH_POUND
+from tests.screen import show
 from workbench.plots import TitledChart
 
 LINE = np.array([1.0, 2.0])
@@ -30,9 +31,25 @@ def chart(qtbot: QtBot) -> TitledChart:
 
 
 def test_title_tells_the_unit_in_use(chart: TitledChart) -> None:
-    assert chart.title.text() == "Load (N, up +)"
+    assert chart.title.whole == "Load (N, up +)"
     chart.set_units(INCH_POUND)
-    assert chart.title.text() == "Load (lbf, up +)"
+    assert chart.title.whole == "Load (lbf, up +)"
+
+
+def test_a_title_without_room_ends_in_an_ellipsis_and_is_told_by_its_tip(
+    chart: TitledChart, qtbot: QtBot
+) -> None:
+    chart.resize(400, 200)
+    show(qtbot, chart)
+    assert chart.title.text() == chart.title.whole
+    assert chart.title.toolTip() == ""
+    chart.title.tell("Height of the axles over design trim, loaded and unloaded, over a minute (mm, up +)")
+    chart.resize(200, 200)
+    assert chart.title.text().endswith("…")
+    assert chart.title.whole.startswith(chart.title.text()[:-1])
+    assert chart.title.toolTip() == chart.title.whole
+    chart.resize(900, 200)
+    assert chart.title.text() == chart.title.whole
 
 
 def test_menu_exports_the_chart(chart: TitledChart) -> None:

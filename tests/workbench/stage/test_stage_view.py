@@ -69,6 +69,22 @@ def test_both_themes_show_cars_road_and_words(stage: tuple[StageView, TimeCursor
         assert pixels(view, colour) > 20, colour
 
 
+@pytest.mark.parametrize("theme", [LIGHT, DARK], ids=lambda theme: theme.name)
+def test_focus_puts_a_frame_around_the_picture_and_nothing_over_it(
+    stage: tuple[StageView, TimeCursor], theme: Theme, qtbot: QtBot
+) -> None:
+    view, _ = stage
+    view.set_theme(theme)
+    show(qtbot, view)
+    view.clearFocus()
+    without = picture(view)
+    view.setFocus()
+    assert view.hasFocus()
+    within = picture(view)
+    assert np.array_equal(within[1:-1, 1:-1], without[1:-1, 1:-1])
+    assert np.all(within[0] == QColor(theme.candidate).getRgb()[:3])
+
+
 def test_ghost_can_be_hidden(stage: tuple[StageView, TimeCursor]) -> None:
     view, cursor = stage
     cursor.move_to(0.4)

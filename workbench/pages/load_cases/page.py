@@ -22,7 +22,7 @@ __all__ = ["LoadCasesPage"]
 
 _LANE = "load cases"
 # Rows of which all are computed within a frame; more of them go to the worker thread.
-_DIRECT = 10
+_DIRECT = 3
 
 _Key = tuple[Vehicle, LoadCase]
 

@@ -10,7 +10,7 @@ from PySide6.QtGui import QColor, QIcon, QPainter, QPen, QPixmap, QPolygonF, QSh
 from PySide6.QtWidgets import QListWidget, QListWidgetItem, QWidget
 
 from models.roads import Event, MeasuredRoad, Ramp, RandomRoad, SineSweep, Step, Washboard
-from models.roads.report import road_report
+from models.roads.report import road_course
 from models.roads.surface import RoughSurface
 from workbench.theme import LIGHT, Theme, small_font
 
@@ -93,8 +93,8 @@ class RoadLibrary(QListWidget):
 
 def _sketch(event: Event, theme: Theme) -> QIcon:
     """Profile of an event as an icon; on the marked line it is drawn in paper."""
-    report = road_report(event, RoughSurface(), 1.5)
-    place, height = report.place, report.heights[0]
+    place, heights = road_course(event, RoughSurface(), 1.5)
+    height = heights[0]
     if isinstance(event, RandomRoad):
         place, height = place[:_SHORT], height[:_SHORT]
     x = np.linspace(place[0], place[-1], _POINTS)

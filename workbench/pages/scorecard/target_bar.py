@@ -4,14 +4,13 @@ from __future__ import annotations
 
 from typing import get_args
 
-from PySide6.QtCore import QSignalBlocker, Qt, Signal
+from PySide6.QtCore import QSignalBlocker, Signal
 from PySide6.QtWidgets import (
     QComboBox,
     QHBoxLayout,
     QLabel,
     QLineEdit,
     QPushButton,
-    QSizePolicy,
     QVBoxLayout,
     QWidget,
 )
@@ -23,6 +22,7 @@ from models.project import Project
 from models.target import RoadClass, made, target_text
 from models.units import METRIC, UnitChoice, UnitError, format_value, from_text
 from models.vehicle import AS_DESIGNED
+from workbench.elided import ElidedLabel
 from workbench.theme import Theme, small_font
 
 __all__ = ["TargetBar"]
@@ -46,7 +46,7 @@ class TargetBar(QWidget):
         super().__init__(parent)
         self._units: UnitChoice = METRIC
         self._row: Row | None = None
-        self.name = QLabel(self)
+        self.name = ElidedLabel(parent=self)
         self.limits, self.speed = QLineEdit(self), QLineEdit(self)
         self.load_case, self.road_class = QComboBox(self), QComboBox(self)
         self.set_button, self.remove_button = QPushButton("Set target", self), QPushButton("Remove", self)
@@ -55,8 +55,6 @@ class TargetBar(QWidget):
 
     def _build(self) -> None:
         font = small_font(self.font())
-        self.name.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
-        self.name.setTextFormat(Qt.TextFormat.PlainText)
         upper, lower = QHBoxLayout(), QHBoxLayout()
         upper.addWidget(self.name, 1)
         lower.addStretch(1)
@@ -127,10 +125,10 @@ class TargetBar(QWidget):
         target = None if self._row is None else self._row.target
         self.remove_button.setEnabled(target is not None)
         if self._row is None:
-            self.name.setText("Choose a figure to give it a target")
+            self.name.tell("Choose a figure for a target")
         else:
             unit = self._units[self._row.figure.kind]
-            self.name.setText(self._row.figure.label + ("" if unit == "1" else f" ({unit})"))
+            self.name.tell(self._row.figure.label + ("" if unit == "1" else f" ({unit})"))
         self.limits.setText("" if target is None else target_text(target, self._units))
         self.load_case.setCurrentIndex(max(self.load_case.findData(target.load_case if target else ""), 0))
         self.road_class.setCurrentIndex(max(self.road_class.findData(target.road_class if target else ""), 0))

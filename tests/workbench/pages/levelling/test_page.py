@@ -65,7 +65,7 @@ def test_a_chart_is_exported_from_its_menu(page: LevellingPage) -> None:
     page.export_wanted.connect(asked.append)
     page.views[1].findChild(QToolButton).menu().actions()[0].trigger()
     assert [chart.key for chart in asked] == ["levelling-wind-up"]
-    assert page.views[1].title.text() == "Wind-up of the trim springs (deg, lifts the rear +)"
+    assert page.views[1].title.whole == "Wind-up of the trim springs (deg, lifts the rear +)"
 
 
 def test_another_load_case_is_run(page: LevellingPage, qtbot: QtBot) -> None:

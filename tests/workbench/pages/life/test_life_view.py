@@ -210,7 +210,7 @@ def test_other_units_and_colours(view: LifeView, qtbot: QtBot) -> None:
     view.set_units(INCH_POUND)
     assert float(column(view, STRESS)[0]) == pytest.approx(stress / 6.894757, rel=2e-2)
     assert view.table.rows.horizontalHeaderItem(TARGET).text() == "Target\nmi"
-    assert view.charts_on_show[0].title.text() == "Exceedance of the stress range (ksi)"
+    assert view.charts_on_show[0].title.whole == "Exceedance of the stress range (ksi)"
     view.set_theme(DARK)
     view.set_units(METRIC)
     assert view.table.rows.item(0, PART).foreground().color().name() == DARK.ink

@@ -35,7 +35,7 @@ def project(count: int = 2) -> Project:
 
 class Bench:
     def __init__(self, qtbot: QtBot, opened: Project) -> None:
-        self.document = Document(opened)
+        self.document, self._qtbot = Document(opened), qtbot
         self.runner = Runner()
         self.page = LoadCasesPage(self.document, self.runner)
         qtbot.addWidget(self.page)
@@ -51,6 +51,9 @@ class Bench:
         names = opened.candidate, opened.baseline
         self.page.show_results(self.analysis(names[0]), self.analysis(names[1]), names)
 
+    def settle(self) -> None:
+        self._qtbot.waitUntil(lambda: self.runner.idle, timeout=5000)
+
     def text(self, row: int, column: int) -> str:
         return self.page.table.cells.item(row, column).text()
 
@@ -63,6 +66,7 @@ def bench(qtbot: QtBot) -> Bench:
     made = Bench(qtbot, project())
     made.page.show()
     made.show()
+    made.settle()
     return made
 
 
@@ -106,6 +110,7 @@ def test_rows_follow_the_load_cases_of_the_project(bench: Bench) -> None:
     heavier = replaced(HEAVY, ("loads", 0, "mass"), 200.0)
     before = bench.text(2, 3)
     bench.document.edit(("load_cases",), (DRIVER, heavier, LoadCase(name="fuel")))
+    bench.settle()
     assert bench.page.table.cells.rowCount() == 4
     assert bench.text(2, 3) != before
     bench.document.edit(("load_cases",), ())
@@ -128,6 +133,7 @@ def test_a_car_that_does_not_stand_is_marked_with_the_reason(bench: Bench) -> No
     for end in ("front", "rear"):
         bench.document.edit((*bench.document.candidate_path(), end), bare)
     bench.show()
+    bench.settle()
     item = bench.page.table.cells.item(0, LAST)
     assert item.text().startswith("no: nothing holds the body in pitch")
     assert item.data(Qt.ItemDataRole.UserRole + 1) == LIGHT.mark
@@ -147,6 +153,7 @@ def test_hidden_page_computes_nothing(qtbot: QtBot) -> None:
     made.show()
     assert made.page.table.cells.rowCount() == 0
     made.page.show()
+    made.settle()
     assert made.page.table.cells.rowCount() == 3
 
 

@@ -21,6 +21,7 @@ from models.study import Parameter, ResultFile, Sweep
 from models.units import INCH_POUND
 from tests.screen import show
 from workbench.document import Document
+from workbench.editor import commit_input
 from workbench.pages.review import ReviewPage
 from workbench.pages.review.ticked_list import in_order
 from workbench.runner import Runner
@@ -93,6 +94,17 @@ def test_each_choice_is_one_step_that_can_be_undone(opened: Opened, document: Do
     assert document.project.review == QUICK
     assert sections.ticked == QUICK.sections
     assert page.note.toPlainText() == ""
+
+
+def test_a_note_is_taken_by_what_is_asked_while_it_is_typed(
+    opened: Opened, document: Document, qtbot: QtBot
+) -> None:
+    page = opened()
+    page.note.setFocus()
+    qtbot.keyClicks(page.note, "third issue")
+    assert document.project.review.revision == ""
+    assert commit_input()  # as each action of the window does first: it saves what is on the screen
+    assert document.project.review.revision == "third issue"
 
 
 def test_one_section_has_to_stay(opened: Opened, document: Document, qtbot: QtBot) -> None:
