@@ -61,7 +61,7 @@ def test_a_long_run_leaves_the_window_alive(
     ask_for_a_long_run(window, gate, qtbot)
     assert hands.in_sight(window._progress)
     assert hands.in_sight(window._cancel)
-    assert "run" in window.statusBar().currentMessage()
+    assert "run" in window.busy.text()
     beats: list[int] = []
     heart = QTimer(interval=1)
     heart.timeout.connect(lambda: beats.append(1))

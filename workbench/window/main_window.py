@@ -19,6 +19,7 @@ from PySide6.QtGui import (
 from PySide6.QtWidgets import (
     QApplication,
     QDockWidget,
+    QLabel,
     QMainWindow,
     QMenu,
     QProgressBar,
@@ -198,12 +199,14 @@ class MainWindow(QMainWindow):
         self.statusBar().setSizeGripEnabled(False)
         self.quality = RunQualityLine(self.runner, self)
         self.statusBar().addPermanentWidget(self.quality, 1)
+        #: What is being computed; not a message of the status bar, which the tip of a menu entry would clear.
+        self.busy = QLabel(self)
         self._progress = QProgressBar(self)
         self._progress.setRange(0, 100)
         self._progress.setFixedWidth(160)
         self._cancel = QPushButton("Cancel", self)
         self._cancel.clicked.connect(self._cancel_work)
-        for widget in (self._progress, self._cancel):
+        for widget in (self.busy, self._progress, self._cancel):
             widget.hide()
             self.statusBar().addPermanentWidget(widget)
 
@@ -421,12 +424,9 @@ class MainWindow(QMainWindow):
 
     def _show_busy(self, title: str) -> None:
         self._progress.setValue(0)
-        for widget in (self._progress, self._cancel):
+        self.busy.setText(title)
+        for widget in (self.busy, self._progress, self._cancel):
             widget.setVisible(bool(title))
-        if title:
-            self.statusBar().showMessage(title)
-        else:
-            self.statusBar().clearMessage()
 
     def _cancel_work(self) -> None:
         self.runner.cancel()
