@@ -6,7 +6,6 @@ from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy.stats import qmc, sobol_indices
 
 from models.studies.read_once import read_once
 from models.studies.result import StudyResult
@@ -45,6 +44,8 @@ def sobol_rows(study: GlobalSensitivity) -> Array:
     count = len(study.parameters)
     low = np.array([parameter.low for parameter in study.parameters])
     high = np.array([parameter.high for parameter in study.parameters])
+    from scipy.stats import qmc  # loads in a third of a second: only when wanted
+
     sampler = qmc.Sobol(2 * count, rng=np.random.default_rng(study.seed))
     both = sampler.random_base2(study.samples.bit_length() - 1)
     a, b = both[:, :count], both[:, count:]
@@ -79,6 +80,8 @@ def sobol_shares(result: StudyResult) -> SobolShares:
 def _indices(cars: Array) -> Array:
     """(2, P, M) first and total indices of the figures (samples, P + 2, M)."""
     by_point = np.moveaxis(cars, 0, -1)  # (P + 2, M, samples)
+    from scipy.stats import sobol_indices
+
     found = sobol_indices(
         func={"f_A": by_point[0], "f_B": by_point[1], "f_AB": by_point[2:]}, n=cars.shape[0]
     )

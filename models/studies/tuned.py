@@ -8,7 +8,6 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 from scipy.optimize import least_squares
-from scipy.stats import qmc
 
 from models.studies.asked import Wanted
 from models.studies.result import StudyResult
@@ -62,6 +61,8 @@ def tune(study: TunedStart, wanted: tuple[Wanted, ...], evaluate: Callable[[Arra
     def missed(places: Array) -> Array:
         """(n, W) of places (n, P) between 0 and 1."""
         return misses(wanted, evaluate(np.clip(low + places * (high - low), low, high)))
+
+    from scipy.stats import qmc  # loads in a third of a second: only when wanted
 
     sampler = qmc.Sobol(len(low), rng=np.random.default_rng(study.seed))
     starts = sampler.random_base2((study.starts - 1).bit_length())[: study.starts]
