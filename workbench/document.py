@@ -8,6 +8,7 @@ from pathlib import Path as FilePath
 
 from PySide6.QtCore import QObject, Signal
 from PySide6.QtGui import QUndoCommand, QUndoStack
+from shiboken6 import isValid
 
 from models.fields import Path, follow, replaced
 from models.project import Project
@@ -40,6 +41,9 @@ class Document(QObject):
         self._project = project
         self._path: FilePath | None = None
         self.undo_stack = QUndoStack(self)
+        # The binding counts commands among the parts of the stack, and a round of the garbage collector may
+        # take them from a stack that still lists them.  So they go before anything else of a document does.
+        weakref.finalize(self, _let_go, self.undo_stack).atexit = False
 
     @property
     def project(self) -> Project:
@@ -115,8 +119,7 @@ class _Edit(QUndoCommand):
         self, document: Document, text: str, after: Project, path: Path | None, gesture: int | None
     ) -> None:
         super().__init__(text)
-        # Not held: a ring of document, stack and command, collected in the wrong order, crashes in Qt.
-        self._document = weakref.ref(document)
+        self._document = weakref.ref(document)  # which owns this
         self._before = document.project
         self._after = after
         self._key = None if gesture is None else (path, gesture)
@@ -142,6 +145,12 @@ class _Edit(QUndoCommand):
         # A drag that came back to where it began is no edit; Qt then drops the command.
         self.setObsolete(self._after == self._before)
         return True
+
+
+def _let_go(stack: QUndoStack) -> None:
+    if isValid(stack):
+        stack.blockSignals(True)
+        stack.clear()
 
 
 def _edit_text(path: Path) -> str:

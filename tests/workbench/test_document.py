@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+import gc
+import weakref
 from pathlib import Path
 
 import pytest
+from shiboken6 import isValid
 
 from models.errors import InputError
 from models.project import duplicate_variant, new_project
@@ -102,3 +105,15 @@ def test_recovered_project_counts_as_unsaved(document: Document) -> None:
     document.open(new_project(), None)
     document.recovered()
     assert document.unsaved
+
+
+def test_a_document_that_is_collected_takes_its_edits_with_it_in_order(document: Document) -> None:
+    """A ring of objects around document and stack, which the garbage collector takes apart in its own order."""
+    other = Document(document.project)
+    other.edit(RATE, 31e3)
+    command, ring = weakref.ref(other.undo_stack.command(0)), [other]
+    other.ring, stack = ring, other.undo_stack  # type: ignore[attr-defined]
+    del other, ring
+    gc.collect()
+    assert command() is None
+    assert not isValid(stack)
