@@ -108,7 +108,7 @@ def test_recovered_project_counts_as_unsaved(document: Document) -> None:
 
 
 def test_a_document_that_is_collected_takes_its_edits_with_it_in_order(document: Document) -> None:
-    """A ring of objects around document and stack, which the garbage collector takes apart in its own order."""
+    """A ring around document and stack, which the garbage collector takes apart in an order of its own."""
     other = Document(document.project)
     other.edit(RATE, 31e3)
     command, ring = weakref.ref(other.undo_stack.command(0)), [other]
